@@ -1,0 +1,116 @@
+"""What a component hands to the circuit: volumes that hold fuel, water and air, and links that let them pass."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class LinkKind(Enum):
+    """How the flow through a link follows from the pressures at its ends."""
+
+    PASSIVE = "passive"
+    LIFT_PUMP = "lift pump"
+    PLUNGERS = "plungers"
+    OVERFLOW = "overflow"
+
+
+@dataclass(frozen=True, slots=True)
+class VolumeSpec:
+    """A space inside the circuit.
+
+    ``layered`` spaces (vessels) hold air over fuel over water; the others (hoses) carry a mixture.
+    ``length_m`` is that of a hose piece; ``laminar_half_1_per_m3`` is 128 L / (pi D^4) from its middle to
+    one of its ends.
+    """
+
+    id: str
+    part: str
+    volume_m3: float
+    bottom_m: float
+    top_m: float
+    compliance_m3_per_pa: float
+    layered: bool = True
+    stirred_by_engine: bool = False
+    length_m: float = 0.0
+    laminar_half_1_per_m3: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class PortSpec:
+    """An opening of a volume, from ``low_m`` to ``high_m`` above the datum."""
+
+    volume: str
+    low_m: float
+    high_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class LinkSpec:
+    """A way from port ``a`` to port ``b``; ``b`` is None where it leads to the open air.
+
+    Pressure loss = viscosity * ``laminar_1_per_m3`` * q + density * ``loss_1_per_m4`` * q * abs(q).
+    """
+
+    id: str
+    part: str
+    a: PortSpec
+    b: PortSpec | None
+    laminar_1_per_m3: float
+    loss_1_per_m4: float
+    kind: LinkKind = LinkKind.PASSIVE
+    opening: float = 1.0
+    numbers: tuple[tuple[str, float], ...] = ()
+
+    def number(self, name: str) -> float:
+        """Return a figure that only this kind of link needs."""
+        return dict(self.numbers)[name]
+
+
+@dataclass(frozen=True, slots=True)
+class ElementSpec:
+    """A filter element: the link that it sits in, and its cake-filtration figures."""
+
+    link: str
+    area_m2: float
+    medium_resistance_1_per_m: float
+    cake_resistance_m_per_kg: float
+
+
+@dataclass(frozen=True, slots=True)
+class ThroughSpec:
+    """A part that has no space of its own and sits between two ports, such as a valve."""
+
+    part: str
+    laminar_1_per_m3: float
+    loss_1_per_m4: float
+    kind: LinkKind = LinkKind.PASSIVE
+    numbers: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(slots=True)
+class Blueprint:
+    """Everything that the components of one layout add up to."""
+
+    volumes: list[VolumeSpec] = field(default_factory=list)
+    links: list[LinkSpec] = field(default_factory=list)
+    elements: list[ElementSpec] = field(default_factory=list)
+    ports: dict[str, PortSpec] = field(default_factory=dict)
+    through: dict[str, ThroughSpec] = field(default_factory=dict)
+
+    def join(self, a: PortSpec, b: PortSpec, through: ThroughSpec | None) -> None:
+        """Join two ports, by way of a part without space of its own where one is named."""
+        halves = {volume.id: volume.laminar_half_1_per_m3 for volume in self.volumes}
+        laminar = halves[a.volume] + halves[b.volume]
+        self.links.append(
+            LinkSpec(
+                id=through.part if through else f"{a.volume}>{b.volume}",
+                part=through.part if through else a.volume.split(".")[0],
+                a=a,
+                b=b,
+                laminar_1_per_m3=laminar + (through.laminar_1_per_m3 if through else 0.0),
+                loss_1_per_m4=through.loss_1_per_m4 if through else 0.0,
+                kind=through.kind if through else LinkKind.PASSIVE,
+                numbers=through.numbers if through else (),
+            )
+        )

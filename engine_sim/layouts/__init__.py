@@ -1,0 +1,1 @@
+"""Layouts as data: which parts a boat has and how they are joined."""
