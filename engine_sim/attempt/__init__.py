@@ -1,0 +1,25 @@
+"""An attempt: one play of one scenario, kept in a logbook, and played again from it."""
+
+from engine_sim.attempt.attempt import Attempt
+from engine_sim.attempt.logbook import LogbookReading, read_logbook
+from engine_sim.attempt.open_exercise import OpenExercise, open_exercise
+from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, VolumeXRay, XRay
+from engine_sim.attempt.replay import Replay, replay
+from engine_sim.observations import Observation
+
+__all__ = [
+    "Attempt",
+    "Diagnosis",
+    "LogbookReading",
+    "Observation",
+    "Offer",
+    "OpenExercise",
+    "PartInfo",
+    "Replay",
+    "Step",
+    "VolumeXRay",
+    "XRay",
+    "open_exercise",
+    "read_logbook",
+    "replay",
+]

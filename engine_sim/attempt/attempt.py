@@ -1,0 +1,171 @@
+"""One play of one scenario. Time moves only through :meth:`Attempt.act`; everything done is a :class:`Step`."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from engine_sim.actions import Workplace, action, actions_of, part_ids
+from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, XRay
+from engine_sim.attempt.views import outside, xray
+from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownName
+from engine_sim.observations import Noticed, Observation, hear, told
+from engine_sim.scenarios import Scenario
+from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, PARTS
+
+LONGEST_NOTE = 2000
+"""Characters of a note that are kept."""
+
+Keep = Callable[[Step], None]
+"""Called with each step before it is returned; what it raises leaves the attempt as it was before the call's return."""
+
+
+class Attempt:
+    """A learner at the engine.
+
+    >>> from engine_sim.scenarios import draw_scenario
+    >>> attempt = Attempt(draw_scenario("first_look", ""))
+    >>> step = attempt.act("shut_off", "look")
+    >>> step.observations[0].text
+    'The handle lies along the pipe: open.'
+    """
+
+    def __init__(self, scenario: Scenario, keep: Keep | None = None) -> None:
+        """Start a scenario; ``keep`` is called with each step before the step is returned."""
+        self.scenario = scenario
+        self._place = Workplace(scenario.prepare())
+        self._steps: list[Step] = []
+        self._observations: list[Observation] = []
+        self._keep = keep
+        self._given: Diagnosis | None = None
+        self._handed_in = False
+
+    @property
+    def clock_s(self) -> float:
+        """Time since the start [s]."""
+        return self._place.rig.clock_s
+
+    @property
+    def handed_in(self) -> bool:
+        """Tell whether the learner has handed in."""
+        return self._handed_in
+
+    @property
+    def diagnosis(self) -> Diagnosis | None:
+        """The diagnosis given last, if any."""
+        return self._given
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """Everything done so far, oldest first."""
+        return tuple(self._steps)
+
+    @property
+    def observations(self) -> tuple[Observation, ...]:
+        """Everything noticed so far, oldest first."""
+        return tuple(self._observations)
+
+    @property
+    def place(self) -> Workplace:
+        """The truth, for marking and for tests; no screen of a learner reads it."""
+        return self._place
+
+    @staticmethod
+    def parts() -> tuple[PartInfo, ...]:
+        """Return the parts in flow order."""
+        return tuple(PartInfo(part, *PARTS[part]) for part in part_ids())
+
+    @staticmethod
+    def offers(part: str) -> tuple[Offer, ...]:
+        """Return what a hand can do at a part; raise UnknownName if there is no such part."""
+        return tuple(
+            Offer(item.id, item.label, item.takes_s, item.needs, CAUTIONS.get(item.caution, ""))
+            for item in actions_of(part)
+        )
+
+    @staticmethod
+    def fault_choices() -> tuple[tuple[str, str, tuple[str, ...]], ...]:
+        """Return what can be said to be wrong: id, label, and the parts that it can be said of."""
+        return tuple((name, FAULTS[name], DIAGNOSES[name]) for name in DIAGNOSES)
+
+    def act(self, part: str, name: str) -> Step:
+        """Do something at a part and return what was noticed; raise UnknownName for what does not exist."""
+        item = action(part, name)
+        if self._handed_in:
+            return self._refused(part, name)
+        noticed: list[Noticed] = []
+        try:
+            if self._place.wait(item.takes_s):
+                noticed.append(hear("engine", "dies_meanwhile"))
+            noticed += item.do(self._place, part)
+        except SolverFailed:
+            noticed.append(told(part, "not_worked_out"))
+        return self._add("action", part, name, noticed)
+
+    def note(self, text: str) -> Step:
+        """Write a note; it is kept, with at most 2000 characters."""
+        return self._add("note", "", "", [], text=str(text)[:LONGEST_NOTE])
+
+    def diagnose(self, diagnosis: Diagnosis) -> Step:
+        """Say what is wrong; the last one said before handing in counts. Raise UnknownName for what cannot be said."""
+        if diagnosis.fault not in DIAGNOSES:
+            raise UnknownName("fault", diagnosis.fault, DIAGNOSES)
+        if diagnosis.part not in DIAGNOSES[diagnosis.fault]:
+            raise UnknownName(
+                f"part that can be {FAULTS[diagnosis.fault]!r}", diagnosis.part, DIAGNOSES[diagnosis.fault]
+            )
+        for number in diagnosis.evidence:
+            if not 1 <= number <= len(self._observations):
+                raise BadScenario(f"There is no observation {number}; there are {len(self._observations)}.")
+        if self._handed_in:
+            return self._refused(diagnosis.part, "diagnose")
+        self._given = diagnosis
+        return self._add("diagnosis", diagnosis.part, diagnosis.fault, [], diagnosis=diagnosis)
+
+    def hand_in(self) -> Step:
+        """Hand in; nothing more can be done after that."""
+        if self._handed_in:
+            return self._refused("bench", "hand_in")
+        self._handed_in = True
+        return self._add("hand_in", "", "", [])
+
+    def outside(self) -> dict[str, object]:
+        """Return what a person standing there sees now."""
+        return outside(self._place)
+
+    def xray(self) -> XRay:
+        """Return what is inside; raise NotPermitted unless the scenario allows it."""
+        if not self.scenario.permits_xray:
+            raise NotPermitted(f"{self.scenario.title!r} does not show the inside. Find out by what you notice.")
+        return xray(self._place)
+
+    def _refused(self, part: str, name: str) -> Step:
+        """Return a step that is not kept: nothing can be done any more."""
+        number = len(self._observations) + 1
+        said = told(part, "handed_in")
+        only = Observation(number, self.clock_s, part, said.sense, said.key, said.text())
+        return Step(len(self._steps) + 1, "refused", part, name, self.clock_s, (only,))
+
+    def _add(
+        self,
+        kind: str,
+        part: str,
+        name: str,
+        noticed: Sequence[Noticed],
+        text: str = "",
+        diagnosis: Diagnosis | None = None,
+    ) -> Step:
+        first = len(self._observations) + 1
+        seen = tuple(
+            Observation(first + index, self.clock_s, item.part, item.sense, item.key, item.text())
+            for index, item in enumerate(noticed)
+        )
+        step = Step(len(self._steps) + 1, kind, part, name, self.clock_s, seen, text, diagnosis)
+        if self._keep is not None:
+            self._keep(step)
+        self._steps.append(step)
+        self._observations.extend(seen)
+        return step
+
+    def keep_with(self, keep: Keep | None) -> None:
+        """Set what is called with each step from now on."""
+        self._keep = keep
