@@ -16,7 +16,7 @@ LONGEST_NOTE = 2000
 """Characters of a note that are kept."""
 
 Keep = Callable[[Step], None]
-"""Called with each step before it is returned; what it raises leaves the attempt as it was before the call's return."""
+"""Called with each step before it is returned; after it has raised, open the exercise again: the rig is a step ahead."""
 
 
 class Attempt:

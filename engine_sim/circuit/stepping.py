@@ -85,14 +85,16 @@ def _longest_step(state: CircuitState, links: list[LinkNow]) -> float:
 
 
 def _longest_for(state: CircuitState, links: list[LinkNow], flows: list[float]) -> float:
-    """Return how long these flows may run before a small volume with mixed contents has changed too much."""
+    """Return how long these flows may run before a volume that holds or gets more than fuel has changed too much."""
     longest = LONGEST_STEP_S
     volumes = state.topology.volumes
     for link, rate in zip(links, flows, strict=True):
         if rate == 0.0:
             continue
+        shares = link.forward if rate > 0.0 else link.backward
+        carries_more = shares[0] < 1.0 - _PURE
         for end in (link.a, link.b):
-            if end != OPEN_AIR and _mixed(state, end):
+            if end != OPEN_AIR and (carries_more or _mixed(state, end)):
                 longest = min(longest, _SHARE_MOVED * volumes[end].volume_m3 / abs(rate))
     return longest
 

@@ -26,7 +26,7 @@ def _a_night_and_a_try(rig: Rig) -> None:
 SLACK_JOINT = Fault(
     id="slack_joint",
     parts=tuple(JOINT_LINKS),
-    severity=Parameter("gap_m2", SourcedValue(5e-8, "m2", FROM_MEMORY), 1e-9, 1e-6, "open area of the gap"),
+    severity=Parameter("gap_m2", SourcedValue(2e-8, "m2", FROM_MEMORY), 1e-9, 1e-6, "open area of the gap"),
     apply=_slacken,
     lead_up=_a_night_and_a_try,
 )
