@@ -13,7 +13,7 @@ Do = Callable[[Workplace, str], list[Noticed]]
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """One action: ``takes_s`` is the hand's own time [s]; what ``do`` plays beyond that (cranking, running) adds to it.
+    """One action: ``takes_s`` is the hand's own time [s], ``plays_s`` what ``do`` plays beyond (cranking, running).
 
     ``caution`` names an entry of the cautions, or is empty.
     """
@@ -24,3 +24,4 @@ class Action:
     do: Do
     needs: str = ""
     caution: str = ""
+    plays_s: float = 0.0

@@ -37,7 +37,13 @@ _FINE = _change("fine_filter.screw", ("fine_filter.dirty", "fine_filter.clean"))
 _NEEDS = "element, new seals, tray, rag"
 
 CHANGES: tuple[tuple[str, Action], ...] = (
-    ("separator", Action("change_element", "change the element", 360.0, _SEPARATOR, _NEEDS, "fuel_opened")),
-    ("fine_filter", Action("change_element", "change the element", 360.0, _FINE, _NEEDS, "fuel_opened")),
+    (
+        "separator",
+        Action("change_element", "change the element", 360.0, _SEPARATOR, _NEEDS, "fuel_opened", _HOUSING_OPEN_S),
+    ),
+    (
+        "fine_filter",
+        Action("change_element", "change the element", 360.0, _FINE, _NEEDS, "fuel_opened", _HOUSING_OPEN_S),
+    ),
 )
 """Pairs of a part and an action that can be done at it."""

@@ -110,7 +110,9 @@ def _screws() -> tuple[tuple[str, Action], ...]:
     found: list[tuple[str, Action]] = []
     for part, link in SCREW_LINKS.items():
         opened = _open_and_watch(link, "screw_opened", 4.0)
-        found.append((part, Action("open_screw", "open the bleed screw", 15.0, opened, "spanner, rag", "fuel_opened")))
+        found.append(
+            (part, Action("open_screw", "open the bleed screw", 15.0, opened, "spanner, rag", "fuel_opened", 4.0))
+        )
         found.append((part, Action("close_screw", "tighten the bleed screw", 10.0, _shut_screw, "spanner")))
     return tuple(found)
 
@@ -134,9 +136,12 @@ DEEDS: tuple[tuple[str, Action], ...] = (
     ("tank", Action("add_fuel", "pour in a can of clean fuel", 240.0, _add_fuel, "can, funnel, rag", "fuelling")),
     ("shut_off", Action("open", "open the shut-off", 5.0, _switch("shut_off", 1.0, "handle_turned_open"))),
     ("shut_off", Action("shut", "shut the shut-off", 5.0, _switch("shut_off", 0.0, "handle_turned_shut"))),
-    ("separator", Action("open_drain", "open the drain tap over a jar", 20.0, _OPEN_DRAIN, "jar, rag", "fuel_opened")),
+    (
+        "separator",
+        Action("open_drain", "open the drain tap over a jar", 20.0, _OPEN_DRAIN, "jar, rag", "fuel_opened", 10.0),
+    ),
     ("separator", Action("close_drain", "shut the drain tap", 5.0, _switch("separator.drain", 0.0, "drain_shut"))),
-    ("separator", Action("open_vent", "slacken the top vent", 15.0, _OPEN_VENT, "spanner, rag", "fuel_opened")),
+    ("separator", Action("open_vent", "slacken the top vent", 15.0, _OPEN_VENT, "spanner, rag", "fuel_opened", 4.0)),
     (
         "separator",
         Action("fill", "fill it with clean fuel at the top vent", 90.0, _fill_from_top, "jug, clean fuel, rag"),
@@ -145,8 +150,8 @@ DEEDS: tuple[tuple[str, Action], ...] = (
         "separator",
         Action("close_vent", "tighten the top vent", 10.0, _switch("separator.vent", 0.0, "vent_shut"), "spanner"),
     ),
-    ("lift_pump", Action("lever_10", "work the hand lever, 10 strokes", 5.0, _lever(10))),
-    ("lift_pump", Action("lever_60", "work the hand lever, 60 strokes", 5.0, _lever(60))),
+    ("lift_pump", Action("lever_10", "work the hand lever, 10 strokes", 5.0, _lever(10), plays_s=10.0)),
+    ("lift_pump", Action("lever_60", "work the hand lever, 60 strokes", 5.0, _lever(60), plays_s=60.0)),
     *_screws(),
     *_joints_and_nuts(),
 )

@@ -170,7 +170,7 @@ def _time(seconds: float) -> Do:
 
 
 def _run_action(name: str, label: str, minutes: float, speed_rpm: float, in_gear: bool) -> tuple[str, Action]:
-    return "engine", Action(name, label, 5.0, _run(minutes, speed_rpm, in_gear), "", "running")
+    return "engine", Action(name, label, 5.0, _run(minutes, speed_rpm, in_gear), "", "running", minutes * MINUTE_S)
 
 
 _IDLE, _CRUISE = engine_figures.IDLE_SPEED_RPM, engine_figures.CRUISE_SPEED_RPM
@@ -182,15 +182,15 @@ RUNNING: tuple[tuple[str, Action], ...] = (
     ("battery", Action("isolate", "turn the isolator off", 10.0, _isolator(False), "", "battery")),
     ("battery", Action("connect", "turn the isolator on", 10.0, _isolator(True), "", "battery")),
     ("starter", Action("look", "look at the starter and its cables", 20.0, _look_starter, "torch")),
-    ("starter", Action("crank_5", "crank for 5 s", 5.0, _crank(5.0), "", "starting")),
-    ("starter", Action("crank_10", "crank for 10 s", 5.0, _crank(10.0), "", "starting")),
+    ("starter", Action("crank_5", "crank for 5 s", 5.0, _crank(5.0), "", "starting", 5.0)),
+    ("starter", Action("crank_10", "crank for 10 s", 5.0, _crank(10.0), "", "starting", 10.0)),
     ("starter", Action("rest", "let the starter rest for a minute", 60.0, _rest)),
     ("engine", Action("look", "look and listen", 5.0, _look_engine)),
     _run_action("run_idle_1min", "let it idle for 1 min", 1.0, _IDLE, False),
     _run_action("run_idle_5min", "let it idle for 5 min", 5.0, _IDLE, False),
     _run_action("run_cruise_5min", "run it in gear for 5 min", 5.0, _CRUISE, True),
     ("engine", Action("stop", "stop the engine", 5.0, _stop)),
-    ("bench", Action("wait_10s", "watch for 10 s", 0.0, _time(10.0))),
-    ("bench", Action("wait_30min", "let half an hour pass", 0.0, _time(30.0 * MINUTE_S))),
+    ("bench", Action("wait_10s", "watch for 10 s", 0.0, _time(10.0), plays_s=10.0)),
+    ("bench", Action("wait_30min", "let half an hour pass", 0.0, _time(30.0 * MINUTE_S), plays_s=30.0 * MINUTE_S)),
 )
 """Pairs of a part and an action that can be done at it."""

@@ -16,7 +16,7 @@ LONGEST_NOTE = 2000
 """Characters of a note that are kept."""
 
 Keep = Callable[[Step], None]
-"""Called with each step before it is returned; after it has raised, open the exercise again: the rig is a step ahead."""
+"""Called with each step before it is returned; if it raises, open the exercise again: the rig is a step ahead."""
 
 
 class Attempt:
@@ -78,7 +78,7 @@ class Attempt:
     def offers(part: str) -> tuple[Offer, ...]:
         """Return what a hand can do at a part; raise UnknownName if there is no such part."""
         return tuple(
-            Offer(item.id, item.label, item.takes_s, item.needs, CAUTIONS.get(item.caution, ""))
+            Offer(item.id, item.label, item.takes_s + item.plays_s, item.needs, CAUTIONS.get(item.caution, ""))
             for item in actions_of(part)
         )
 
@@ -103,6 +103,8 @@ class Attempt:
 
     def note(self, text: str) -> Step:
         """Write a note; it is kept, with at most 2000 characters."""
+        if self._handed_in:
+            return self._refused("bench", "note")
         return self._add("note", "", "", [], text=str(text)[:LONGEST_NOTE])
 
     def diagnose(self, diagnosis: Diagnosis) -> Step:

@@ -35,8 +35,7 @@ def replay(reading: LogbookReading, scenario: Scenario) -> Replay:
         if step is None:
             findings.append(f"Line {line + 1}: it names something that does not exist at this bench.")
             break
-        expected = step_record(step, digest)["digest"]
-        if expected != record["digest"] or step.kind == "refused":
+        if step_record(step, digest) != dict(record) or step.kind == "refused":
             findings.append(
                 f"Line {line + 1}: it does not follow from the lines before it. It was changed after it was written, "
                 "or belongs to another exercise. Everything up to there counts."

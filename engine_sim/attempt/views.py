@@ -32,6 +32,7 @@ def outside(place: Workplace) -> dict[str, object]:
         "engine": "running" if engine.running else "stopped",
         "speed_rpm": int(engine.speed_rpm / _RPM_STEP + 0.5) * _RPM_STEP,
         "battery_lamps": lamps(place),
+        "battery_connected": engine.battery.connected,
         "tray_laid": rig.tray_laid,
         "spilled_ml": place.spilled_ml(),
     }

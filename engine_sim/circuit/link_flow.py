@@ -15,8 +15,11 @@ from engine_sim.components import LinkKind, LinkSpec
 from engine_sim.sources import FROM_MEMORY, SourcedValue
 from engine_sim.units import STANDARD_GRAVITY_M_PER_S2
 
-SMOOTHING_PA_S_PER_M3 = SourcedValue(
-    1e6, "Pa s/m3", FROM_MEMORY, "added to every link: 10 Pa at 10 mL/s, so that no slope at zero is infinite"
+LEAST_LAMINAR_1_PER_M3 = SourcedValue(
+    2.6e8, "1/m3", FROM_MEMORY, "least of any link, a hand's breadth of 8 mm hose, so that no slope at zero is infinite"
+).value
+SMOOTHED_BELOW_PA = SourcedValue(
+    0.2, "Pa", FROM_MEMORY, "pressure drop below which an opening's square law turns linear; costs 0.2 % at 5 kPa"
 ).value
 _SUCTION_FADE = SourcedValue(0.25, "1", FROM_MEMORY, "last part of the suction range, over which a pump fades").value
 
@@ -77,10 +80,9 @@ def _link_now(state: CircuitState, number: int) -> LinkNow:
         head_b = state.head_pa(b, height_b)
         head_a += _density(state, forward) * STANDARD_GRAVITY_M_PER_S2 * (height_a - height_b)
     opening = state.opening[number]
-    laminar = spec.laminar_1_per_m3 + _element_1_per_m3(state, number)
-    linear_forward_pa_s_per_m3 = SMOOTHING_PA_S_PER_M3 + laminar * _viscosity(state, forward)
-    linear_backward_pa_s_per_m3 = SMOOTHING_PA_S_PER_M3 + laminar * _viscosity(state, backward)
+    laminar = max(LEAST_LAMINAR_1_PER_M3, spec.laminar_1_per_m3 + _element_1_per_m3(state, number))
     loss = spec.loss_1_per_m4 / (opening * opening)
+    square_forward, square_backward = loss * _density(state, forward), loss * _density(state, backward)
     return LinkNow(
         number,
         spec,
@@ -90,10 +92,10 @@ def _link_now(state: CircuitState, number: int) -> LinkNow:
         head_b,
         forward,
         backward,
-        linear_forward_pa_s_per_m3,
-        loss * _density(state, forward),
-        linear_backward_pa_s_per_m3,
-        loss * _density(state, backward),
+        laminar * _viscosity(state, forward) + math.sqrt(square_forward * SMOOTHED_BELOW_PA),
+        square_forward,
+        laminar * _viscosity(state, backward) + math.sqrt(square_backward * SMOOTHED_BELOW_PA),
+        square_backward,
         _stiffness(state, a) + _stiffness(state, b) if state.drives.idle() else 0.0,
     )
 

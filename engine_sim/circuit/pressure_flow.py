@@ -19,7 +19,7 @@ _LEAST_PRESSURE_PA = SourcedValue(
     500.0, "Pa", FROM_MEMORY, "floor that keeps a division sane; never reached in use"
 ).value
 _GREATEST_CHANGE = SourcedValue(0.5, "1", FROM_MEMORY, "largest share by which one iteration may move a pressure").value
-_ENOUGH_PA = SourcedValue(0.02, "Pa", FROM_MEMORY, "change of pressure below which the solve is done").value
+_ENOUGH_PA = SourcedValue(0.002, "Pa", FROM_MEMORY, "change of pressure below which the solve is done").value
 
 
 def solve(state: CircuitState, links: list[LinkNow], step_s: float) -> tuple[list[float], list[float], int]:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from copy import deepcopy
 from dataclasses import dataclass
+from functools import lru_cache
 
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
@@ -37,14 +39,20 @@ class Scenario:
 
     def prepare(self) -> Rig:
         """Return the rig as the learner finds it: run while all was well, the fault set, the last tries played."""
-        rig = Rig(self.layout)
-        rig.crank(_CRANK_S)
-        rig.run(_YESTERDAY_S, engine_figures.CRUISE_SPEED_RPM, in_gear=True)
-        rig.stop_engine()
-        for item in self.faults:
-            fault(item.fault).put_into(rig, item.part, item.severity)
-        for item in self.faults:
-            fault(item.fault).lead_up(rig)
-        rig.play(STAND_S)
-        rig.start_afresh()
-        return rig
+        return deepcopy(_prepared(self.layout, self.faults))
+
+
+@lru_cache(maxsize=8)
+def _prepared(layout: str, faults: tuple[SetFault, ...]) -> Rig:
+    """Return the rig prepared once; every attempt gets its own copy."""
+    rig = Rig(layout)
+    rig.crank(_CRANK_S)
+    rig.run(_YESTERDAY_S, engine_figures.CRUISE_SPEED_RPM, in_gear=True)
+    rig.stop_engine()
+    for item in faults:
+        fault(item.fault).put_into(rig, item.part, item.severity)
+    for item in faults:
+        fault(item.fault).lead_up(rig)
+    rig.play(STAND_S)
+    rig.start_afresh()
+    return rig
