@@ -1,0 +1,29 @@
+"""The bench: the page on which a learner works an exercise with the hands.
+
+In a notebook, one hidden line is enough: ``bench("no_start_harbour")``.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from engine_sim.bench.bench import Bench
+from engine_sim.errors import UnknownName
+from engine_sim.scenarios import exercises
+
+__all__ = ["Bench", "bench"]
+
+_benches: dict[tuple[str, Path], Bench] = {}
+
+
+def bench(exercise: str, folder: str | Path = ".") -> Bench:
+    """Return the bench for an exercise whose files stand in ``folder``; asked again, the same one.
+
+    Raises :class:`~engine_sim.errors.UnknownName` for an exercise that does not exist.
+    """
+    if exercise not in exercises():
+        raise UnknownName("exercise", exercise, exercises())
+    key = (exercise, Path(folder).resolve())
+    if key not in _benches:
+        _benches[key] = Bench(exercise, key[1])
+    return _benches[key]

@@ -1,0 +1,585 @@
+// The page side of the bench. It knows nothing of fuel: it lays real buttons over the drawing, sends what was
+// pressed, and writes what comes back. It needs a model with get, set, on, off and send, and nothing else.
+
+const ANSWER_WITHIN_MS = 3000;
+const WORK_WITHIN_MS = 60000;
+const PAGE = "page";
+let viewsMade = 0;
+
+/** Make an element: properties, then children (strings become text). */
+function h(tag, props = {}, ...children) {
+  const node = document.createElement(tag);
+  for (const [key, value] of Object.entries(props)) {
+    if (key.startsWith("on")) node.addEventListener(key.slice(2), value);
+    else if (value === true) node.setAttribute(key, "");
+    else if (value !== false && value !== null && value !== undefined) node.setAttribute(key, value);
+  }
+  node.append(...children.filter((child) => child !== null && child !== undefined));
+  return node;
+}
+
+function show(node, visible) {
+  node.hidden = !visible;
+}
+
+function write(node, text) {
+  if (node.textContent !== text) node.textContent = text;
+}
+
+/** Take an answer into the model once, whatever number of views look at it. */
+function absorb(model, message) {
+  if (message.kind !== "answer") return;
+  const turn = model.get("turn");
+  if (message.turn <= turn) return;
+  if (message.turn !== turn + 1) {
+    model.send({ part: PAGE, action: "refresh", seq: message.turn });
+    return;
+  }
+  const scene = { ...model.get("scene") };
+  for (const [id, attributes] of Object.entries(message.scene)) scene[id] = { ...scene[id], ...attributes };
+  model.set("scene", scene);
+  model.set("panel", { ...model.get("panel"), ...message.panel });
+  model.set("noticed", message.noticed_from === 0 ? message.noticed : [...model.get("noticed"), ...message.noticed]);
+  model.set("turn", message.turn);
+}
+
+/** One look at the bench. */
+class View {
+  constructor(model, host) {
+    this.model = model;
+    this.name = `fb${++viewsMade}`;
+    this.presses = 0;
+    this.pending = null;
+    this.words = model.get("words");
+    this.noticedShown = 0;
+    this.keptDiagnosis = "";
+    this.root = h("section", { class: "fuel-bench", lang: "en", "aria-label": this.words.bench, "data-ready": "no", "data-settled": "0" });
+    this.root.addEventListener("keydown", (event) => this.keepKey(event));
+    host.append(this.root);
+    this.buildFrame();
+    this.buildDrawing();
+    this.listen();
+    this.render();
+    this.root.dataset.ready = "yes";
+  }
+
+  // ---- talking with the model -------------------------------------------------------------------------------
+
+  listen() {
+    this.listeners = [
+      ["change:turn", () => this.render()],
+      ["change:skeleton", () => this.buildDrawing()],
+      ["msg:custom", (message) => this.hear(message)],
+    ];
+    for (const [event, handler] of this.listeners) this.model.on(event, handler);
+    this.stopWatchingTheme = this.watchTheme();
+  }
+
+  leave() {
+    for (const [event, handler] of this.listeners) this.model.off?.(event, handler);
+    clearTimeout(this.timer);
+    this.stopWatchingTheme();
+    this.root.remove();
+  }
+
+  send(part, action, more = {}, after = null) {
+    if (this.pending) return;
+    this.pending = { press: ++this.presses, after };
+    this.root.dataset.busy = "yes";
+    write(this.busyLine, this.words.working);
+    this.timer = setTimeout(() => this.alarm(this.words.no_answer), ANSWER_WITHIN_MS);
+    const message = { part, action, seq: this.model.get("turn"), view: this.name, press: this.presses, ...more };
+    try {
+      this.model.send(message);
+    } catch (error) {
+      this.alarm(this.words.not_alive);
+    }
+  }
+
+  hear(message) {
+    if (message.view !== this.name || !this.pending || message.press !== this.pending.press) return;
+    clearTimeout(this.timer);
+    this.alarm("");
+    if (message.kind === "working") {
+      this.timer = setTimeout(() => this.alarm(this.words.no_answer), WORK_WITHIN_MS);
+      return;
+    }
+    const after = this.pending.after;
+    this.pending = null;
+    delete this.root.dataset.busy;
+    write(this.busyLine, "");
+    if (message.file) this.download(message.file);
+    this.say(message.notice ?? "");
+    if (after && message.kind === "answer") after();
+    this.settle();
+  }
+
+  alarm(text) {
+    const changed = this.alarmLine.textContent !== text;
+    write(this.alarmLine, text);
+    show(this.alarmLine, Boolean(text));
+    if (text && changed) {
+      this.pending = null;
+      delete this.root.dataset.busy;
+      write(this.busyLine, "");
+      this.settle();
+    }
+  }
+
+  say(text) {
+    write(this.noticeLine, text);
+    show(this.noticeLine, Boolean(text));
+  }
+
+  settle() {
+    this.root.dataset.settled = String(Number(this.root.dataset.settled) + 1);
+  }
+
+  download(file) {
+    const address = URL.createObjectURL(new Blob([file.text], { type: "application/x-ndjson" }));
+    const link = h("a", { href: address, download: file.name });
+    this.root.append(link);
+    link.click();
+    link.remove();
+    setTimeout(() => URL.revokeObjectURL(address), 10000);
+  }
+
+  // ---- page frame -------------------------------------------------------------------------------------------
+
+  button(text, press, extra = {}) {
+    const { class: kind = "", ...rest } = extra;
+    return h("button", { type: "button", class: `press ${kind}`, onclick: press, ...rest }, text);
+  }
+
+  heading(text) {
+    return h("h3", {}, text);
+  }
+
+  buildFrame() {
+    const w = this.words;
+    this.title = h("h2", {});
+    this.facts = h("p", { class: "facts" });
+    this.busyLine = h("span", { class: "busy", "aria-hidden": "true" });
+    this.alarmLine = h("p", { class: "alarm", role: "alert", hidden: true });
+    this.noticeLine = h("p", { class: "notice", role: "status", hidden: true });
+    this.story = h("p", { class: "story" });
+    this.caution = h("p", { class: "caution first" });
+    this.stage = h("div", { class: "stage" });
+    this.spots = h("div", { class: "spots", role: "group", "aria-label": w.parts });
+    this.stage.append(this.spots);
+    this.xrayButton = this.button("", () => this.send(PAGE, "xray"), { class: "toggle", "aria-pressed": "false" });
+    this.key = h("p", { class: "key" });
+    this.inWords = h("p", {});
+    const words = h("details", { class: "in-words" }, h("summary", {}, w.in_words), this.inWords);
+    const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, this.xrayButton, this.key), words);
+    const right = h("div", { class: "right" }, this.buildNoticed(), this.buildActions());
+    this.cards = h("div", { class: "cards" }, this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
+    this.work = h("div", { class: "work" }, left, right, this.cards);
+    const head = h("header", {}, this.title, this.facts);
+    this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.work);
+  }
+
+  buildActions() {
+    this.partTitle = h("h3", { tabindex: "-1" });
+    this.purpose = h("p", { class: "purpose" });
+    this.inside = h("ul", { class: "inside" });
+    this.offers = h("ul", { class: "offers" });
+    const box = h("div", { class: "actions" }, h("div", { class: "titled" }, this.partTitle, this.busyLine), this.purpose, this.inside, this.offers);
+    box.addEventListener("keydown", (event) => {
+      if (event.key === "Escape") this.focusSpot(this.chosenPart());
+    });
+    return box;
+  }
+
+  buildNoticed() {
+    const name = `${this.name}-noticed`;
+    this.noticed = h("div", { class: "noticed", role: "log", tabindex: "0", "aria-labelledby": name, "aria-relevant": "additions" });
+    this.nothing = h("p", { class: "quiet" }, this.words.nothing_yet);
+    return h("div", { class: "log" }, h("h3", { id: name }, this.words.noticed), this.nothing, this.noticed);
+  }
+
+  buildNotes() {
+    const w = this.words;
+    this.note = h("textarea", { rows: "3", id: `${this.name}-note` });
+    this.noteButton = this.button(w.note_do, () => {
+      const text = this.note.value;
+      this.send(PAGE, "note", { text }, () => {
+        if (this.model.get("panel").note_kept && this.note.value === text) this.note.value = "";
+      });
+    });
+    return h("div", { class: "card" }, this.heading(w.notes), h("label", { for: `${this.name}-note` }, w.note_label), this.note, this.noteButton);
+  }
+
+  buildDiagnosis() {
+    const w = this.words;
+    this.whichPart = h("select", { id: `${this.name}-part`, onchange: () => { this.offerFaults(); this.markUnkept(); } });
+    this.whichFault = h("select", { id: `${this.name}-fault`, onchange: () => this.markUnkept() });
+    this.evidence = h("div", { class: "evidence", tabindex: "0", role: "group", "aria-label": w.evidence });
+    this.noEvidence = h("p", { class: "quiet" }, w.no_evidence);
+    this.diagnosisNow = h("p", { class: "kept" });
+    this.diagnosisButton = this.button(w.diagnosis_do, () => this.keepDiagnosis());
+    this.diagnosisForm = h(
+      "div", {},
+      h("label", { for: this.whichPart.id }, w.which_part), this.whichPart,
+      h("label", { for: this.whichFault.id }, w.which_fault), this.whichFault,
+      h("p", { class: "like-label" }, w.evidence), this.noEvidence, this.evidence, this.diagnosisButton,
+    );
+    this.diagnosisCard = h("div", { class: "card wide" }, this.heading(w.diagnosis), h("p", {}, w.diagnosis_help), this.diagnosisNow, this.diagnosisForm);
+    return this.diagnosisCard;
+  }
+
+  buildEnd() {
+    const w = this.words;
+    this.handIn = this.askTwice(w.hand_in, w.hand_in_ask, w.hand_in_yes, w.hand_in_back, () => this.send(PAGE, "hand_in"), () => this.handInWarnings());
+    this.handInCard = h("div", {}, this.heading(w.hand_in), h("p", {}, w.hand_in_help), this.handIn.box);
+    this.handedIn = h("p", { class: "kept" }, w.handed_in);
+    this.again = this.askTwice("", w.again_ask, w.again_yes, w.again_back, () => this.send(PAGE, "again"));
+    this.ticketLine = h("p", { class: "ticket" });
+    this.otherTicket = this.button(w.other_ticket, () => this.send(PAGE, "other_ticket", {}, () => this.ticketInput.focus()));
+    this.againHelp = h("p", {}, w.again_help);
+    const save = this.button(w.save, () => this.send(PAGE, "save"));
+    return h("div", { class: "card" }, this.handedIn, this.handInCard, this.heading(w.logbook), h("p", {}, w.logbook_help), this.ticketLine, save, this.again.box, this.otherTicket, this.againHelp);
+  }
+
+  buildCautions() {
+    this.cautionList = h("ul", {});
+    return h("div", { class: "card cautions" }, this.heading(this.words.safety), this.cautionList);
+  }
+
+  /** A button that asks once more, in the page, before it does anything. */
+  askTwice(label, question, yes, no, act, warnings = () => []) {
+    const ask = h("p", {});
+    const warn = h("ul", {});
+    const open = (visible) => {
+      show(start, !visible);
+      show(asked, visible);
+      if (visible) warn.replaceChildren(...warnings().map((text) => h("li", {}, text)));
+      (visible ? confirm : start).focus();
+    };
+    const start = this.button(label, () => open(true));
+    const confirm = this.button(yes, () => { open(false); act(); }, { class: "strong" });
+    const asked = h("div", { class: "ask", role: "group", "aria-label": question, hidden: true }, ask, warn, h("div", { class: "row" }, confirm, this.button(no, () => open(false))));
+    asked.addEventListener("keydown", (event) => { if (event.key === "Escape") open(false); });
+    write(ask, question);
+    return { box: h("div", {}, start, asked), start };
+  }
+
+  /** What is shown instead of the work: which ticket, in use elsewhere, or trouble opening. */
+  buildDoor() {
+    const w = this.words;
+    this.doorText = h("p", {});
+    this.retry = this.button(w.try_again, () => this.send(PAGE, "retry"), { class: "strong" });
+    this.ticketInput = h("input", { id: `${this.name}-ticket`, autocomplete: "off", autocapitalize: "characters", spellcheck: "false", maxlength: "40" });
+    this.ticketBack = this.button(w.ticket_back, () => this.send(PAGE, "back"));
+    this.ticketForm = h(
+      "form", { onsubmit: (event) => { event.preventDefault(); this.send(PAGE, "ticket", { text: this.ticketInput.value }); } },
+      this.heading(w.ticket_title), h("p", {}, w.ticket_help), h("label", { for: this.ticketInput.id }, w.ticket_label), this.ticketInput,
+      h("div", { class: "row" }, h("button", { type: "submit", class: "press strong" }, w.ticket_do), this.button(w.ticket_fresh, () => this.send(PAGE, "fresh")), this.ticketBack),
+    );
+    this.door = h("div", { class: "card door" }, this.doorText, this.ticketForm, this.retry);
+    return this.door;
+  }
+
+  // ---- drawing and the buttons over it ----------------------------------------------------------------------
+
+  buildDrawing() {
+    this.stage.querySelector("svg")?.remove();
+    this.targets = {};
+    this.shown = {};
+    const source = this.model.get("skeleton");
+    if (source) {
+      const svg = document.importNode(new DOMParser().parseFromString(source, "image/svg+xml").documentElement, true);
+      for (const node of [svg, ...svg.querySelectorAll("*")]) this.ownIds(node);
+      this.stage.prepend(svg);
+    }
+    this.buildSpots();
+  }
+
+  /** Ids stay unique when the page holds two views. */
+  ownIds(node) {
+    if (node.id) {
+      this.targets[node.id] = node;
+      node.id = `${this.name}-${node.id}`;
+    }
+    const fill = node.getAttribute("fill");
+    if (fill?.startsWith("url(#")) node.setAttribute("fill", fill.replace("url(#", `url(#${this.name}-`));
+    const names = node.getAttribute("aria-labelledby");
+    if (names) node.setAttribute("aria-labelledby", names.split(" ").map((name) => `${this.name}-${name}`).join(" "));
+  }
+
+  buildSpots() {
+    this.spotButtons = {};
+    const made = this.model.get("spots").map((spot) => {
+      const label = h("span", { class: `label ${spot.align}` }, ...spot.lines.flatMap((line, i) => (i ? [" ", h("br"), line] : [line])));
+      label.style.left = `${((spot.label[0] - spot.box[0]) / spot.box[2]) * 100}%`;
+      label.style.top = `${((spot.label[1] - spot.box[1]) / spot.box[3]) * 100}%`;
+      const button = h("button", { type: "button", class: "spot", "data-part": spot.part, "aria-pressed": "false", tabindex: "-1" }, label);
+      const [wide, high] = spot.sheet;
+      Object.assign(button.style, {
+        left: `${(spot.box[0] / wide) * 100}%`, top: `${(spot.box[1] / high) * 100}%`,
+      });
+      button.style.setProperty("--wide", `${(spot.box[2] / wide) * 100}%`);
+      button.style.setProperty("--high", `${(spot.box[3] / high) * 100}%`);
+      button.addEventListener("click", (event) => this.choose(spot.part, event.detail === 0));
+      button.addEventListener("focus", () => this.rove(spot.part));
+      this.spotButtons[spot.part] = button;
+      return button;
+    });
+    this.spots.replaceChildren(...made);
+    this.spots.onkeydown = (event) => this.moveAlong(event);
+    if (made.length) made[0].tabIndex = 0;
+  }
+
+  choose(part, byKeyboard) {
+    this.send(part, "choose", {}, byKeyboard ? () => (this.offers.querySelector("button") ?? this.partTitle).focus() : null);
+  }
+
+  rove(part) {
+    for (const [name, button] of Object.entries(this.spotButtons)) button.tabIndex = name === part ? 0 : -1;
+  }
+
+  moveAlong(event) {
+    const names = Object.keys(this.spotButtons);
+    const here = names.findIndex((name) => this.spotButtons[name] === document.activeElement);
+    const steps = { ArrowRight: here + 1, ArrowDown: here + 1, ArrowLeft: here - 1, ArrowUp: here - 1, Home: 0, End: names.length - 1 };
+    if (here < 0 || !(event.key in steps)) return;
+    event.preventDefault();
+    this.spotButtons[names[(steps[event.key] + names.length) % names.length]].focus();
+  }
+
+  focusSpot(part) {
+    const button = this.spotButtons[part] ?? Object.values(this.spotButtons)[0];
+    button?.focus();
+  }
+
+  /** Shortcuts of the page around us must not see our plain keys. */
+  keepKey(event) {
+    if (!event.ctrlKey && !event.metaKey && !event.altKey) event.stopPropagation();
+  }
+
+  chosenPart() {
+    return this.model.get("panel").chosen?.part ?? "";
+  }
+
+  // ---- writing what came back -------------------------------------------------------------------------------
+
+  render() {
+    const panel = this.model.get("panel");
+    const atWork = panel.mode === "work";
+    this.root.dataset.mode = panel.mode;
+    if (!this.pending) this.alarm("");
+    write(this.title, panel.title || this.words.bench);
+    write(this.story, panel.story ?? "");
+    write(this.caution, panel.cautions[0] ?? "");
+    show(this.door, !atWork);
+    show(this.work, atWork);
+    show(this.facts, atWork);
+    if (this.noticeLine.textContent !== panel.notice) this.say(panel.notice ?? "");
+    if (!atWork) this.renderDoor(panel);
+    else this.renderWork(panel);
+    this.settle();
+  }
+
+  renderDoor(panel) {
+    write(this.doorText, panel.message ?? "");
+    show(this.ticketForm, panel.mode === "ticket");
+    show(this.ticketBack, Boolean(panel.can_go_back));
+    show(this.retry, panel.mode !== "ticket");
+  }
+
+  renderWork(panel) {
+    this.renderScene();
+    const facts = [`${this.words.clock} ${panel.clock}`, panel.engine, panel.lamps];
+    if (this.facts.textContent !== facts.join("")) this.facts.replaceChildren(...facts.map((fact) => h("span", {}, fact)));
+    write(this.inWords, panel.summary);
+    show(this.xrayButton, panel.xray_allowed);
+    write(this.xrayButton, this.words.xray);
+    this.xrayButton.setAttribute("aria-pressed", String(panel.xray_on));
+    write(this.key, panel.xray_on ? this.words.xray_key : this.words.bowl_key);
+    this.renderChosen(panel);
+    this.renderNoticed(panel);
+    this.renderDiagnosis(panel);
+    this.renderEnd(panel);
+    this.cautionList.replaceChildren(...panel.cautions.map((text) => h("li", {}, text)));
+  }
+
+  renderScene() {
+    for (const [id, attributes] of Object.entries(this.model.get("scene"))) {
+      const node = this.targets[id];
+      if (!node) continue;
+      const seen = (this.shown[id] ??= {});
+      for (const [key, value] of Object.entries(attributes)) {
+        if (seen[key] === value) continue;
+        seen[key] = value;
+        if (key === "text") node.textContent = value;
+        else node.setAttribute(key, value);
+      }
+    }
+  }
+
+  renderChosen(panel) {
+    const chosen = panel.chosen;
+    for (const [part, button] of Object.entries(this.spotButtons)) button.setAttribute("aria-pressed", String(part === chosen?.part));
+    write(this.partTitle, chosen ? chosen.label : this.words.do_here);
+    write(this.purpose, chosen ? chosen.purpose : `${this.words.choose} ${this.words.choose_keys}`);
+    this.inside.replaceChildren(...(chosen?.inside ?? []).map((text) => h("li", {}, text)));
+    const offers = JSON.stringify(chosen ?? {});
+    if (offers === this.offersShown) return;
+    this.offersShown = offers;
+    const buttons = [...this.offers.querySelectorAll("button")];
+    const had = buttons.indexOf(document.activeElement);
+    const hadAction = document.activeElement?.dataset?.action;
+    const said = new Map();
+    this.offers.replaceChildren(...(chosen?.offers ?? []).map((offer) => this.offerItem(chosen.part, offer, said)));
+    if (had >= 0) this.refocus(had, hadAction);
+  }
+
+  refocus(place, action) {
+    const now = [...this.offers.querySelectorAll("button")];
+    const same = now.find((button) => button.dataset.action === action);
+    (same ?? now[Math.min(place, now.length - 1)] ?? this.partTitle).focus();
+  }
+
+  /** A caution that several actions share is written out once and pointed to by the others. */
+  offerItem(part, offer, said) {
+    const facts = h("span", { class: "small" }, offer.facts);
+    const button = this.button(h("span", { class: "what" }, offer.label), () => this.send(part, offer.action), { "data-action": offer.action, class: "offer" });
+    button.append(facts);
+    if (!offer.caution) return h("li", {}, button);
+    const before = said.get(offer.caution);
+    const id = before ?? `${this.name}-care-${part}-${offer.action}`;
+    said.set(offer.caution, id);
+    button.setAttribute("aria-describedby", id);
+    const caution = before ? { class: "caution" } : { class: "caution", id };
+    const text = before ? this.words.as_above : offer.caution;
+    return h("li", {}, button, h("p", caution, h("strong", {}, this.words.take_care), ` ${text}`));
+  }
+
+  renderNoticed() {
+    const entries = this.model.get("noticed");
+    if (entries.length < this.noticedShown) {
+      this.noticedShown = 0;
+      this.noticed.replaceChildren();
+      this.evidence.replaceChildren();
+    }
+    for (const entry of entries.slice(this.noticedShown)) {
+      this.noticed.prepend(this.entryNode(entry));
+      this.addEvidence(entry);
+    }
+    this.noticedShown = entries.length;
+    show(this.nothing, entries.length === 0);
+    show(this.noticed, entries.length > 0);
+    this.noticed.scrollTop = 0;
+  }
+
+  entryNode(entry) {
+    const seen = entry.seen.map((item) => h("p", { class: "seen" }, h("span", { class: "sense" }, item.sense), " ", item.text));
+    const note = entry.text ? [h("p", { class: "seen" }, entry.text)] : [];
+    return h("div", { class: `entry ${entry.kind}` }, h("p", { class: "when" }, h("span", { class: "at" }, entry.clock), " ", entry.head), ...seen, ...note);
+  }
+
+  addEvidence(entry) {
+    for (const item of entry.seen) {
+      const box = h("input", { type: "checkbox", value: String(item.n), onchange: () => this.markUnkept() });
+      this.evidence.prepend(h("label", { class: "tick" }, box, h("span", {}, `${entry.clock} ${entry.where}: ${item.text}`)));
+    }
+  }
+
+  renderDiagnosis(panel) {
+    show(this.diagnosisCard, panel.faults.length > 0);
+    this.fillChoices(this.whichPart, panel.parts);
+    if (!this.whichFault.options.length) this.offerFaults();
+    const some = this.evidence.childElementCount > 0;
+    show(this.evidence, some);
+    show(this.noEvidence, !some);
+    const kept = JSON.stringify(panel.diagnosis);
+    if (kept !== this.keptDiagnosis) {
+      this.keptDiagnosis = kept;
+      this.putDiagnosis(panel.diagnosis);
+    }
+    write(this.diagnosisNow, panel.diagnosis ? `${this.words.diagnosis_now} ${panel.diagnosis.text}` : this.words.diagnosis_none);
+    this.diagnosisNow.className = panel.diagnosis ? "kept" : "quiet";
+    show(this.diagnosisForm, !panel.handed_in);
+  }
+
+  /** Of each part only some things can be said; all of them stand there, whatever is true. */
+  offerFaults() {
+    const part = this.whichPart.value;
+    const faults = this.model.get("panel").faults.filter((fault) => !part || fault.parts.includes(part));
+    const before = this.whichFault.value;
+    this.fillChoices(this.whichFault, faults);
+    this.whichFault.value = faults.some((fault) => fault.id === before) ? before : "";
+  }
+
+  fillChoices(select, choices) {
+    const names = choices.map((choice) => choice.id).join(" ");
+    if (select.dataset.names === names && select.options.length) return;
+    select.dataset.names = names;
+    const empty = h("option", { value: "" }, this.words.not_chosen);
+    select.replaceChildren(empty, ...choices.map((choice) => h("option", { value: choice.id }, choice.label)));
+  }
+
+  putDiagnosis(diagnosis) {
+    this.whichPart.value = diagnosis?.part ?? "";
+    this.offerFaults();
+    this.whichFault.value = diagnosis?.fault ?? "";
+    const ticked = new Set((diagnosis?.evidence ?? []).map(String));
+    for (const box of this.evidence.querySelectorAll("input")) box.checked = ticked.has(box.value);
+    this.unkept = false;
+  }
+
+  markUnkept() {
+    this.unkept = true;
+  }
+
+  keepDiagnosis() {
+    const evidence = [...this.evidence.querySelectorAll("input:checked")].map((box) => Number(box.value)).sort((a, b) => a - b);
+    const chosen = { which: this.whichPart.value, fault: this.whichFault.value, evidence };
+    this.send(PAGE, "diagnose", chosen, () => { this.unkept = !this.model.get("panel").diagnosis; });
+  }
+
+  handInWarnings() {
+    const warnings = [];
+    if (!this.model.get("panel").diagnosis && this.model.get("panel").faults.length) warnings.push(this.words.hand_in_no_diagnosis);
+    if (this.unkept) warnings.push(this.words.hand_in_unkept);
+    return warnings;
+  }
+
+  renderEnd(panel) {
+    show(this.handedIn, panel.handed_in);
+    show(this.handInCard, !panel.handed_in);
+    show(this.ticketLine, Boolean(panel.ticket));
+    write(this.ticketLine, `${this.words.ticket_is} ${panel.ticket}${panel.practice ? ` (${this.words.practice})` : ""}`);
+    show(this.again.box, panel.can_start_again);
+    show(this.againHelp, panel.can_start_again);
+    write(this.again.start, panel.ticket ? this.words.again_fresh : this.words.again_same);
+    show(this.otherTicket, Boolean(panel.ticket));
+    this.noteButton.disabled = panel.handed_in;
+    this.note.disabled = panel.handed_in;
+  }
+
+  // ---- light and dark ---------------------------------------------------------------------------------------
+
+  watchTheme() {
+    const wanted = window.matchMedia("(prefers-color-scheme: dark)");
+    const look = () => {
+      const theme = document.body.dataset.jpThemeLight;
+      this.root.dataset.dark = (theme ? theme === "false" : wanted.matches) ? "yes" : "no";
+    };
+    const watcher = new MutationObserver(look);
+    watcher.observe(document.body, { attributes: true, attributeFilter: ["data-jp-theme-light"] });
+    wanted.addEventListener("change", look);
+    look();
+    return () => { watcher.disconnect(); wanted.removeEventListener("change", look); };
+  }
+}
+
+export default {
+  initialize({ model }) {
+    model.on("msg:custom", (message) => absorb(model, message));
+  },
+  render({ model, el }) {
+    const view = new View(model, el);
+    return () => view.leave();
+  },
+};

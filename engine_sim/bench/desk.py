@@ -1,0 +1,306 @@
+"""One learner's place at one exercise: opens it, does what the page asks, and says what the page shall show.
+
+Only what a person at the engine could notice leaves here; what is inside leaves only where the scenario permits x-ray.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step, open_exercise
+from engine_sim.bench import inside, panel, schematic, words
+from engine_sim.bench.shelf import KnownTicket, Shelf
+from engine_sim.bench.symbols import View
+from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
+from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
+
+PAGE = "page"
+NOTE_LIMIT = 2000
+EVIDENCE_LIMIT = 200
+
+
+@dataclass(frozen=True, slots=True)
+class KeptFile:
+    """A file for the learner to keep."""
+
+    name: str
+    text: str
+
+
+class Desk:
+    """One exercise on one bench; ``mode`` is ``work``, ``ticket``, ``in_use`` or ``trouble``."""
+
+    def __init__(self, exercise: str, folder: str | Path) -> None:
+        self.exercise = exercise
+        self.shelf = Shelf(exercise, folder)
+        self.mode = "ticket"
+        self.message = ""
+        self.notice = ""
+        self.file: KeptFile | None = None
+        self.note_kept = False
+        self.chosen = ""
+        self.xray_on = False
+        self.needs_ticket = _needs_ticket(exercise)
+        self._ticket = KnownTicket("", not self.needs_ticket)
+        self._opened: OpenExercise | None = None
+        self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {
+            "note": self._note,
+            "diagnose": self._diagnose,
+            "hand_in": self._hand_in,
+            "xray": self._xray,
+            "save": self._save,
+            "ticket": self._use_typed_ticket,
+            "fresh": self._use_fresh_ticket,
+            "again": self._start_again,
+            "other_ticket": self._ask_ticket,
+            "back": self._back,
+            "retry": self._retry,
+        }
+        self.open()
+
+    # ---- opening ------------------------------------------------------------------------------------------------
+
+    @property
+    def attempt(self) -> Attempt | None:
+        """The attempt that is open, if one is."""
+        return self._opened.attempt if self._opened is not None else None
+
+    def open(self) -> None:
+        """Open the exercise with the ticket that is known, or ask for one."""
+        known = self.shelf.known() if self.needs_ticket else KnownTicket("", True)
+        if known is None:
+            self.mode, self.message = "ticket", ""
+            return
+        self._open_with(known)
+
+    def _open_with(self, ticket: KnownTicket) -> None:
+        try:
+            self._opened = open_exercise(self.exercise, ticket.text, self.shelf.folder)
+        except BadTicket as error:
+            self.mode, self.message = "ticket", str(error)
+        except LogbookInUse:
+            self.mode, self.message = "in_use", words.IN_USE
+        except (EngineSimError, OSError) as error:
+            self.mode, self.message = "trouble", words.CANNOT_OPEN.format(reason=_reason(error))
+        else:
+            self.mode, self.message, self._ticket = "work", "", ticket
+            self.chosen, self.xray_on = "", False
+            self.notice = " ".join(self._opened.notices)
+
+    def close(self) -> None:
+        """Let go of the logbook."""
+        if self._opened is not None:
+            self._opened.close()
+            self._opened = None
+
+    # ---- what the page asks -------------------------------------------------------------------------------------
+
+    def handle(self, part: str, action: str, message: Mapping[str, object]) -> None:
+        """Do one thing that the page asks; ``notice`` and ``file`` then hold what to tell and give.
+
+        A part or action that does not exist is answered in words and changes nothing.
+        """
+        self.notice, self.file, self.note_kept = "", None, False
+        try:
+            if part == PAGE:
+                self._page_actions.get(action, self._not_understood)(message)
+            elif self.attempt is not None:
+                self._at_part(self.attempt, part, action)
+        except UnknownName:
+            self.notice = words.NOT_UNDERSTOOD
+        except NotPermitted:
+            self.notice = words.XRAY_NOT_ALLOWED
+        except BadTicket as error:
+            self.notice = str(error)
+        except LogbookInUse:
+            self.close()
+            self.mode, self.message = "in_use", words.IN_USE
+        except OSError as error:
+            self._stand_where_the_logbook_stands(error)
+
+    def _stand_where_the_logbook_stands(self, error: OSError) -> None:
+        chosen = self.chosen
+        self.close()
+        self.open()
+        self.chosen = chosen
+        self.notice = words.NO_ROOM.format(reason=_reason(error))
+
+    def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
+        if part not in panel.labels(attempt):
+            self.notice = words.NOT_UNDERSTOOD
+        elif action == "choose":
+            self.chosen = part
+        else:
+            self.chosen = part
+            self._tell_refusal(attempt.act(part, action))
+
+    def _tell_refusal(self, step: Step) -> None:
+        if step.kind == "refused":
+            self.notice = " ".join(seen.text for seen in step.observations)
+
+    def _not_understood(self, message: Mapping[str, object]) -> None:
+        self.notice = words.NOT_UNDERSTOOD
+
+    def _note(self, message: Mapping[str, object]) -> None:
+        text = _text(message, "text").strip()
+        if not text:
+            self.notice = words.NOTE_EMPTY
+        elif len(text) > NOTE_LIMIT:
+            self.notice = words.NOTE_TOO_LONG.format(limit=NOTE_LIMIT, given=len(text))
+        elif self.attempt is not None and self.attempt.handed_in:
+            self.notice = words.PAGE["handed_in"]
+        elif self.attempt is not None:
+            self.attempt.note(text)
+            self.notice, self.note_kept = words.NOTE_KEPT, True
+
+    def _diagnose(self, message: Mapping[str, object]) -> None:
+        attempt = self.attempt
+        if attempt is None:
+            return
+        part, fault = _text(message, "which"), _text(message, "fault")
+        if not any(name == fault and part in parts for name, _, parts in attempt.fault_choices()):
+            self.notice = words.DIAGNOSIS_UNFINISHED
+            return
+        noticed = {seen.number for seen in attempt.observations}
+        given = message.get("evidence")
+        evidence = tuple(n for n in (given if isinstance(given, list) else [])[:EVIDENCE_LIMIT] if n in noticed)
+        self.notice = words.DIAGNOSIS_KEPT
+        self._tell_refusal(attempt.diagnose(Diagnosis(part, fault, evidence)))
+
+    def _hand_in(self, message: Mapping[str, object]) -> None:
+        if self.attempt is not None and not self.attempt.handed_in:
+            self.attempt.hand_in()
+            self.notice = words.HANDED_IN
+
+    def _xray(self, message: Mapping[str, object]) -> None:
+        if self.attempt is not None:
+            self.attempt.xray()
+            self.xray_on = not self.xray_on
+
+    def _save(self, message: Mapping[str, object]) -> None:
+        if self._opened is not None:
+            path = self._opened.logbook_path
+            text = path.read_text(encoding="utf-8") if path.is_file() else ""
+            self.file, self.notice = KeptFile(path.name, text), words.PAGE["saved"]
+
+    # ---- tickets ------------------------------------------------------------------------------------------------
+
+    def _ask_ticket(self, message: Mapping[str, object]) -> None:
+        if not self.needs_ticket:
+            self.notice = words.TICKET_LESSON
+            return
+        self.mode, self.message = "ticket", ""
+
+    def _back(self, message: Mapping[str, object]) -> None:
+        if self.attempt is not None:
+            self.mode = "work"
+
+    def _retry(self, message: Mapping[str, object]) -> None:
+        if self.attempt is None:
+            self.open()
+
+    def _use_typed_ticket(self, message: Mapping[str, object]) -> None:
+        self._change_to(KnownTicket(check_ticket(_text(message, "text").strip()), False))
+
+    def _use_fresh_ticket(self, message: Mapping[str, object]) -> None:
+        self._change_to(KnownTicket(new_ticket(), True))
+
+    def _start_again(self, message: Mapping[str, object]) -> None:
+        if not self._ticket.practice:
+            self.notice = words.NOT_FRESH
+        else:
+            self._change_to(KnownTicket(new_ticket() if self.needs_ticket else "", True))
+
+    def _change_to(self, ticket: KnownTicket) -> None:
+        """Put the present logbook by under its ticket's name and open the new one; a ticket used before comes back."""
+        if self.needs_ticket and self.attempt is not None and ticket.text == self._ticket.text:
+            self.mode, self.notice = "work", words.BROUGHT_BACK
+            return
+        if self.attempt is None and not self._take_over():
+            return
+        had_work = self.attempt is not None and bool(self.attempt.steps)
+        self.close()
+        kept = self.shelf.put_by() if self.shelf.logbook_ticket() != ticket.text or not self.needs_ticket else ""
+        back = self.needs_ticket and self.shelf.bring_back(ticket.text)
+        if self.needs_ticket:
+            self.shelf.remember(ticket)
+        self._open_with(ticket)
+        told = [
+            self.notice,
+            words.KEPT_AS.format(name=kept) if kept and had_work else "",
+            words.BROUGHT_BACK if back else "",
+        ]
+        self.notice = " ".join(text for text in told if text)
+
+    def _take_over(self) -> bool:
+        """Make sure that no other window works on the logbook that is to be put by; say so if one does."""
+        known = self.shelf.known()
+        if known is not None:
+            self._open_with(known)
+        return self.mode != "in_use"
+
+    # ---- what the page shows ------------------------------------------------------------------------------------
+
+    def drawing(self) -> str:
+        """Return the drawing; it has an x-ray layer only where the scenario permits one."""
+        attempt = self.attempt
+        if attempt is None:
+            return ""
+        counts = panel.piece_counts(attempt) if attempt.scenario.permits_xray else None
+        return schematic.skeleton(attempt.scenario.title, counts)
+
+    def scene(self) -> View:
+        """Return the attributes of the drawing as things stand."""
+        attempt = self.attempt
+        if attempt is None:
+            return {}
+        outside = attempt.outside()
+        seen = schematic.view(outside, words.describe(outside, panel.labels(attempt)))
+        if attempt.scenario.permits_xray:
+            seen |= inside.xray_view(attempt.xray().volumes if self.xray_on else None)
+        return seen
+
+    def spots(self) -> list[dict[str, object]]:
+        """Return the buttons over the drawing."""
+        return panel.spots(self.attempt) if self.attempt is not None else []
+
+    def noticed(self) -> list[dict[str, object]]:
+        """Return the list of what was done and noticed, oldest first."""
+        return panel.noticed(self.attempt) if self.attempt is not None else []
+
+    def labels(self) -> dict[str, str]:
+        """Return what the parts are called."""
+        return panel.labels(self.attempt) if self.attempt is not None else {}
+
+    def panel(self) -> dict[str, object]:
+        """Return what stands beside the drawing."""
+        shown: dict[str, object] = {
+            "mode": self.mode,
+            "message": self.message,
+            "notice": self.notice,
+            "note_kept": self.note_kept,
+            "cautions": list(words.CAUTIONS),
+            "can_go_back": self.attempt is not None,
+            "title": "",
+            "story": "",
+        }
+        return shown | panel.work(self.attempt, self._ticket, self.chosen, self.xray_on) if self.attempt else shown
+
+
+def _needs_ticket(exercise: str) -> bool:
+    try:
+        draw_scenario(exercise, "")
+    except BadTicket:
+        return True
+    return False
+
+
+def _text(message: Mapping[str, object], key: str) -> str:
+    value = message.get(key)
+    return value if isinstance(value, str) else ""
+
+
+def _reason(error: Exception) -> str:
+    return error.strerror or str(error) if isinstance(error, OSError) else str(error)

@@ -1,0 +1,167 @@
+"""What stands beside the drawing, as plain data for the page: built from what the attempt lets a person know."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from engine_sim.actions import action
+from engine_sim.attempt import Attempt, Step
+from engine_sim.bench import geometry, words
+from engine_sim.bench.shelf import KnownTicket
+
+Entry = dict[str, object]
+
+
+def spots(attempt: Attempt) -> list[dict[str, object]]:
+    """Return the buttons over the drawing in flow order, with the parts' own labels."""
+    places = {spot.part: spot for spot in geometry.SPOTS}
+    return [_spot(places[part.id], part.label) for part in attempt.parts() if part.id in places]
+
+
+def _spot(place: geometry.Spot, label: str) -> dict[str, object]:
+    return {
+        "part": place.part,
+        "box": [place.x, place.y, place.width, place.height],
+        "label": [place.label_x, place.label_y],
+        "align": place.align,
+        "lines": list(place.split(label)),
+        "sheet": [geometry.WIDTH, geometry.HEIGHT],
+    }
+
+
+def labels(attempt: Attempt) -> dict[str, str]:
+    """Return what each part is called."""
+    return {part.id: part.label for part in attempt.parts()}
+
+
+def chosen(attempt: Attempt, part_id: str, xray_on: bool) -> dict[str, object] | None:
+    """Return the chosen part with what a hand can do there now."""
+    part = next((part for part in attempt.parts() if part.id == part_id), None)
+    if part is None:
+        return None
+    offers = (
+        []
+        if attempt.handed_in
+        else [
+            {
+                "action": offer.action,
+                "label": offer.label,
+                "facts": words.offer_facts(offer.takes_s, offer.needs),
+                "caution": offer.caution,
+            }
+            for offer in attempt.offers(part_id)
+        ]
+    )
+    inside = inside_lines(attempt, part_id) if xray_on else []
+    return {"part": part.id, "label": part.label, "purpose": part.purpose, "offers": offers, "inside": inside}
+
+
+_INSIDE = {
+    "tank": ("tank",),
+    "shut_off": ("pick_up", "suction_hose"),
+    "separator_joint": ("suction_hose",),
+    "separator": ("separator.bowl", "separator.head"),
+    "pump_joint": ("pump_hose",),
+    "lift_pump": ("pump_hose", "feed_hose"),
+    "fine_filter": ("fine_filter.dirty", "fine_filter.clean"),
+    "injection_pump": ("gallery_hose", "injection_pump.gallery"),
+    "return_line": ("return_line",),
+}
+
+
+def inside_lines(attempt: Attempt, part_id: str) -> list[str]:
+    """Return in words what the x-ray shows at a part."""
+    volumes = attempt.xray().volumes
+    wanted = _INSIDE.get(part_id, ())
+    return [
+        words.inside_text(words.place_name(name), volume.water_share, volume.air_share, volume.pressure_pa)
+        for family in wanted
+        for name, volume in volumes.items()
+        if name == family or name.rpartition(".")[0] == family
+    ]
+
+
+def entry(step: Step, names: Mapping[str, str]) -> Entry | None:
+    """Return what the list of noticed things says about a step; ``None`` for steps that say nothing there."""
+    if step.kind == "diagnosis":
+        return None
+    doing = action(step.part, step.action).label if step.kind == "action" else ""
+    where = names.get(step.part, step.part) if step.part else ""
+    seen = [
+        {
+            "n": seen.number,
+            "sense": words.SENSES.get(seen.sense, ""),
+            "text": seen.text,
+            "where": names.get(seen.part, seen.part),
+        }
+        for seen in step.observations
+    ]
+    head = words.entry_head(step.kind, where, doing)
+    return {
+        "n": step.number,
+        "kind": step.kind,
+        "clock": words.clock(step.clock_s),
+        "where": where,
+        "head": head,
+        "seen": seen,
+        "text": step.text,
+    }
+
+
+def diagnosis(attempt: Attempt) -> dict[str, object] | None:
+    """Return the kept diagnosis as data for the form, and in words."""
+    kept = attempt.diagnosis
+    if kept is None:
+        return None
+    faults = {fault: label for fault, label, _ in attempt.fault_choices()}
+    text = words.diagnosis_text(
+        labels(attempt).get(kept.part, kept.part), faults.get(kept.fault, kept.fault), len(kept.evidence)
+    )
+    return {"part": kept.part, "fault": kept.fault, "evidence": list(kept.evidence), "text": text}
+
+
+def choices(attempt: Attempt) -> dict[str, object]:
+    """Return every part and every fault that can be named, whatever the truth is."""
+    return {
+        "parts": [{"id": part.id, "label": part.label} for part in attempt.parts()],
+        "faults": [
+            {"id": fault, "label": label, "parts": list(parts)} for fault, label, parts in attempt.fault_choices()
+        ],
+    }
+
+
+def noticed(attempt: Attempt) -> list[Entry]:
+    """Return the list of what was done and noticed, oldest first."""
+    names = labels(attempt)
+    return [found for step in attempt.steps if (found := entry(step, names)) is not None]
+
+
+def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dict[str, object]:
+    """Return all that stands beside the drawing while the exercise is worked."""
+    outside = attempt.outside()
+    return choices(attempt) | {
+        "title": attempt.scenario.title,
+        "story": attempt.scenario.story,
+        "ticket": ticket.text,
+        "practice": ticket.practice,
+        "can_start_again": ticket.practice,
+        "clock": words.clock(attempt.clock_s),
+        "engine": words.engine_text(outside),
+        "lamps": words.lamps_text(outside),
+        "summary": words.describe(outside, labels(attempt)),
+        "chosen": chosen(attempt, part, xray_on),
+        "diagnosis": diagnosis(attempt),
+        "handed_in": attempt.handed_in,
+        "xray_allowed": attempt.scenario.permits_xray,
+        "xray_on": xray_on,
+    }
+
+
+def piece_counts(attempt: Attempt) -> dict[str, int]:
+    """Return in how many pieces each hose is known inside; raises NotPermitted where x-ray is."""
+    counts: dict[str, int] = {}
+    for name in attempt.xray().volumes:
+        family, _, number = name.rpartition(".")
+        if number.isdigit():
+            counts[family] = counts.get(family, 0) + 1
+    return counts

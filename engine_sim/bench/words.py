@@ -1,0 +1,251 @@
+"""Every word of the bench's own that a learner reads; names of parts, actions and faults come from the attempt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from engine_sim.units import KILOPASCAL_PA, STANDARD_ATMOSPHERE_PA, clock_text, duration_text
+
+SIGHTS = {
+    "desc_start": "The fuel system of a small marine diesel, from the tank to the injectors.",
+    "waterline": "waterline",
+}
+
+CAUTIONS = (
+    "This is a model to practise on. On a real boat the engine's own manual, local rules and a "
+    "qualified marine engineer come first.",
+    "Under way, make the boat safe first: sea room, anchor or sails, and a call if you need one. Mend second.",
+    "Fuel spray from a high-pressure line goes through skin: goggles on, hands clear. If it hits you, "
+    "go to hospital at once.",
+    "Keep fuel out of the water: tray and rag first, waste ashore.",
+)
+
+PAGE: dict[str, str] = {
+    "bench": "The bench",
+    "parts": "Parts of the fuel system, in the order the fuel takes",
+    "clock": "Time gone",
+    "choose": "Choose a part on the drawing to see what you can do there.",
+    "choose_keys": "By keyboard: Tab to the drawing, arrow keys to move, Enter to choose, Escape to come back.",
+    "do_here": "What you can do here",
+    "takes": "takes",
+    "needs": "needs",
+    "take_care": "Take care:",
+    "as_above": "as said above.",
+    "noticed": "What you notice",
+    "nothing_yet": "Nothing yet. Newest will stand at the top.",
+    "note": "Your note",
+    "notes": "Your notes",
+    "note_label": "Write down what you think and why",
+    "note_do": "Keep this note",
+    "diagnosis": "Your diagnosis",
+    "diagnosis_help": "Say which part it is, what is wrong with it, and tick what you noticed that shows it. You can "
+    "change it until you hand in.",
+    "which_part": "Which part?",
+    "which_fault": "What is wrong with it?",
+    "not_chosen": "– choose –",
+    "evidence": "What shows it? Tick what you noticed.",
+    "no_evidence": "You have noticed nothing yet. Look, try and listen first.",
+    "diagnosis_do": "Keep this diagnosis",
+    "diagnosis_now": "Kept:",
+    "diagnosis_none": "No diagnosis kept yet.",
+    "hand_in": "Hand in",
+    "hand_in_help": "When the engine runs well and all is closed and clean, hand in your work.",
+    "hand_in_ask": "Hand in now? After that you can still look, but nothing can be changed.",
+    "hand_in_no_diagnosis": "You have kept no diagnosis yet.",
+    "hand_in_unkept": "Your diagnosis has changes that you have not kept.",
+    "hand_in_yes": "Yes, hand in",
+    "hand_in_back": "Not yet",
+    "handed_in": "Handed in. You can look at everything, but nothing can be changed.",
+    "logbook": "Your logbook",
+    "logbook_help": "Every step is kept as you work. Close the page when you like; the bench opens where you left off.",
+    "save": "Save my logbook",
+    "saved": "Your logbook was given to you as a file.",
+    "again_help": "Your logbook so far is kept beside this page under another name.",
+    "again_fresh": "Start again with a fresh ticket",
+    "again_same": "Start the lesson again",
+    "again_ask": "Start again from the beginning? Your logbook so far is kept under another name.",
+    "again_yes": "Yes, start again",
+    "again_back": "No, go on",
+    "other_ticket": "Use another ticket",
+    "xray": "X-ray: show what is inside",
+    "xray_key": "Fuel is plain amber. Water is blue with waves and a dark line on top. Air is white: bubbles, "
+    "or an empty pipe.",
+    "bowl_key": "In the glass bowl: fuel is plain amber, water is blue with waves and a dark line on top, air "
+    "is empty.",
+    "ticket_title": "Which ticket?",
+    "ticket_help": "A ticket is a short code. It draws the fault that you will find.",
+    "ticket_label": "Type the ticket your instructor gave you",
+    "ticket_do": "Open with this ticket",
+    "ticket_fresh": "Practise with a fresh ticket",
+    "ticket_back": "Back to my work",
+    "ticket_is": "Ticket",
+    "practice": "practice",
+    "try_again": "Try again",
+    "in_words": "The picture in words",
+    "safety": "Cautions",
+    "working": "Working …",
+    "no_answer": "The bench does not answer. Nothing you did is lost: every finished step is in your logbook. "
+    "Wait a moment; if it stays like this, save the page, close it and open it again.",
+    "not_alive": "The bench was not reached. Close this page and open it again: it opens where you left off.",
+}
+
+IN_USE = (
+    "This exercise is open in another window. Only one window can work on it, so that your logbook stays sound. "
+    "Go to the other window, or close it and then press “Try again” here."
+)
+NO_ROOM = (
+    "Your logbook could not be written, so this step was not done: {reason}. Make room on the disk "
+    "or ask your instructor, then try again."
+)
+CANNOT_OPEN = "The bench could not open your logbook: {reason} Ask your instructor; nothing was deleted."
+PRESSED_TWICE = "That was pressed twice; it was done once."
+STILL_WORKING = "The bench is still working on your last step. Press again when it is done."
+NOT_UNDERSTOOD = "The bench did not understand that. Close this page and open it again; nothing is lost."
+NOTE_EMPTY = "The note is empty. Write something first."
+NOTE_KEPT = "Note kept."
+NOTE_TOO_LONG = (
+    "A note can have up to {limit} letters; this one has {given}. Nothing was kept yet: shorten it "
+    "or make two notes of it."
+)
+DIAGNOSIS_KEPT = "Diagnosis kept. You can change it until you hand in."
+DIAGNOSIS_UNFINISHED = "Choose the part and what is wrong with it first."
+KEPT_AS = "Your earlier logbook is kept as {name}."
+BROUGHT_BACK = "You have worked with this ticket before. The bench opens where you left off."
+HANDED_IN = "Handed in. Well done for seeing it through."
+XRAY_NOT_ALLOWED = "X-ray is not allowed in this exercise."
+TICKET_LESSON = "This lesson needs no ticket."
+NOT_FRESH = "Only practice can start again. With your instructor's ticket the work goes on where you left off."
+
+_LAMPS = {"bright": "bright", "dim": "dim", "dead": "dead"}
+
+
+def engine_text(outside: Mapping[str, object]) -> str:
+    """Return in a few words what the engine does."""
+    if outside["engine"] == "running":
+        return f"Engine running, {round(float(str(outside['speed_rpm'])), -1):.0f} rpm"
+    return "Engine stopped"
+
+
+def lamps_text(outside: Mapping[str, object]) -> str:
+    """Return in a few words how the panel lamps burn."""
+    return f"Panel lamps {_LAMPS.get(str(outside['battery_lamps']), 'dead')}"
+
+
+def offer_facts(takes_s: float, needs: str) -> str:
+    """Return how long an action takes [s], 0 for one whose label says it, and what it needs."""
+    time = [f"{PAGE['takes']} {duration_text(takes_s)}"] if takes_s > 0 else []
+    return " · ".join([*time, *([f"{PAGE['needs']} {needs}"] if needs else [])])
+
+
+def clock(clock_s: float) -> str:
+    """Return the time since the start as ``h:mm:ss``."""
+    return clock_text(clock_s)
+
+
+def describe(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
+    """Return what the picture shows, in sentences for those who do not see it."""
+    sentences = [
+        engine_text(outside),
+        lamps_text(outside),
+        f"The tank gauge points to {float(str(outside['gauge_reading'])) * 100:.0f} out of 100",
+        "The shut-off is open, its handle along the pipe"
+        if outside["shut_off_open"]
+        else "The shut-off is shut, its handle across the pipe",
+        _bowl_words(outside),
+        *_loose_words(outside),
+        f"The stop control is {'pulled out' if outside['stop_control_pulled'] else 'pushed home'}",
+        _wet_words(outside, labels),
+        "A tray is laid under the engine" if outside["tray_laid"] else "No tray is laid",
+    ]
+    spilled = float(str(outside["spilled_ml"]))
+    if spilled > 0:
+        sentences.append(f"About {spilled:.0f} ml of fuel is spilled")
+    return ". ".join(sentence for sentence in sentences if sentence) + "."
+
+
+def _bowl_words(outside: Mapping[str, object]) -> str:
+    water, air = float(str(outside["bowl_water_share"])), float(str(outside["bowl_air_share"]))
+    parts = [
+        f"water at the bottom, {water * 100:.0f} parts of 100" if water >= 0.005 else "",
+        "dirt at the bottom" if outside["bowl_dirty"] else "",
+        f"an empty space at the top, {air * 100:.0f} parts of 100" if air >= 0.005 else "",
+    ]
+    seen = ", ".join(part for part in parts if part)
+    return f"In the glass bowl: fuel, {seen}" if seen else "The glass bowl is full of clear fuel"
+
+
+def _loose_words(outside: Mapping[str, object]) -> list[str]:
+    names = {
+        "separator_vent_open": "The top vent of the separator is open",
+        "separator_drain_open": "The drain tap of the separator is open",
+        "fine_filter_screw_open": "The bleed screw of the fine filter is open",
+        "injection_pump_screw_open": "The bleed screw of the injection pump is open",
+    }
+    found = [text for key, text in names.items() if outside[key]]
+    nuts = outside["union_nuts_open"]
+    loose = [str(i) for i, is_open in enumerate(nuts if isinstance(nuts, (tuple, list)) else (), start=1) if is_open]
+    return [*found, f"Union nut slack at injector {' and '.join(loose)}"] if loose else found
+
+
+def _wet_words(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
+    wet = outside["weeping"]
+    names = [labels.get(str(part), str(part)) for part in wet] if isinstance(wet, (tuple, list)) else []
+    return f"Wet with fuel: {', '.join(names)}" if names else ""
+
+
+def inside_text(label: str, water_share: float, air_share: float, pressure_pa: float) -> str:
+    """Return what the x-ray shows in one place: shares 0 to 1, absolute pressure [Pa]."""
+    content = [f"water {water_share * 100:.0f} %"] if water_share >= 0.005 else []
+    content += [f"air {air_share * 100:.0f} %"] if air_share >= 0.005 else []
+    filled = "full of fuel" if not content else "fuel with " + " and ".join(content)
+    if water_share + air_share >= 0.995:
+        filled = " and ".join(content)
+    above_kpa = (pressure_pa - STANDARD_ATMOSPHERE_PA) / KILOPASCAL_PA
+    if abs(above_kpa) < 0.05:
+        return f"{label}: {filled}, pressure as the air around"
+    return f"{label}: {filled}, {abs(above_kpa):.1f} kPa {'above' if above_kpa > 0 else 'below'} the air around"
+
+
+SENSES = {"see": "see", "hear": "hear", "feel": "feel", "smell": "smell", "gauge": "gauge", "system": "bench"}
+
+_PLACES = {
+    "tank": "Tank",
+    "separator.bowl": "Bowl",
+    "separator.head": "Head of the separator",
+    "fine_filter.dirty": "Before the element",
+    "fine_filter.clean": "After the element",
+    "injection_pump.gallery": "Inside the injection pump",
+    "suction_hose": "Hose from tank to separator",
+    "pump_hose": "Hose from separator to lift pump",
+    "feed_hose": "Hose from lift pump to fine filter",
+    "gallery_hose": "Hose from fine filter to injection pump",
+    "return_line": "Return line",
+    "pick_up": "Pick-up tube",
+}
+
+
+def place_name(volume: str) -> str:
+    """Return what a place inside is called; pieces of a hose are counted from the tank onwards."""
+    if volume in _PLACES:
+        return _PLACES[volume]
+    family, _, number = volume.rpartition(".")
+    return f"{_PLACES.get(family, family)}, piece {int(number) + 1 if number.isdigit() else number}"
+
+
+def entry_head(kind: str, where: str, doing: str) -> str:
+    """Return the line above what was noticed: where, and what was done."""
+    if kind == "note":
+        return PAGE["note"]
+    if kind == "hand_in":
+        return PAGE["hand_in"]
+    return f"{where} – {doing}" if where else doing
+
+
+def diagnosis_text(part: str, fault: str, evidence: int) -> str:
+    """Return a kept diagnosis in words."""
+    shown = (
+        "nothing ticked yet to show it"
+        if evidence == 0
+        else f"{evidence} thing{'s' if evidence > 1 else ''} ticked that show it"
+    )
+    return f"{part} – {fault}; {shown}."

@@ -1,0 +1,136 @@
+"""What a learner reads on the bench, and whether it can be read."""
+
+from __future__ import annotations
+
+import re
+from importlib.resources import files
+
+import pytest
+
+from engine_sim.bench import words
+
+SAID_BY_PYTHON = {"takes", "needs", "saved", "note"}
+CODERS_WORDS = re.compile(
+    r"\b(cells?|kernels?|traceback|execut\w*|exception|python|json|widget|notebook|null|error|invalid)\b", re.IGNORECASE
+)
+
+
+def shipped(name: str) -> str:
+    return files("engine_sim.bench").joinpath(name).read_text(encoding="utf-8")
+
+
+def all_words() -> list[str]:
+    single = [value for name, value in vars(words).items() if name.isupper() and isinstance(value, str)]
+    return [*words.PAGE.values(), *words.SIGHTS.values(), *words.SENSES.values(), *words.CAUTIONS, *single]
+
+
+def test_no_coders_words():
+    assert [text for text in all_words() if CODERS_WORDS.search(text)] == []
+
+
+def readability_grade(texts: list[str]) -> float:
+    """Return the Automated Readability Index (Smith and Senter, AMRL-TR-66-220, 1967; from memory)."""
+    joined = " ".join(text if text.endswith((".", "?", "!", ":")) else f"{text}." for text in texts)
+    found = re.findall(r"[A-Za-z0-9']+", joined)
+    sentences = len(re.findall(r"[.?!:;]", joined))
+    letters = sum(map(len, found))
+    return 4.71 * letters / len(found) + 0.5 * len(found) / sentences - 21.43
+
+
+def test_reading_level_is_about_age_14():
+    """US school grade 8 to 9 is about age 14."""
+    sentences = [text for text in all_words() if len(text.split()) >= 4]
+    assert readability_grade(sentences) <= 9
+
+
+def test_page_and_wording_know_the_same_names():
+    script = shipped("bench.js")
+    used = set(re.findall(r"\b(?:words|w)\.([a-z_]+)\b", script))
+    unknown = used - set(words.PAGE)
+    unused = set(words.PAGE) - used - SAID_BY_PYTHON
+    assert (unknown, unused) == (set(), set())
+
+
+def test_the_script_says_nothing_of_its_own_to_the_learner():
+    """Quoted text with a space and a capital letter would be a sentence outside the one place for words."""
+    script = re.sub(r"^\s*(//|/\*\*).*$", "", shipped("bench.js"), flags=re.MULTILINE)
+    assert re.findall(r'"[A-Z][a-z]+ [a-z ]+[^"]*"', script) == []
+
+
+def test_cautions_defer_to_manual_rules_and_engineer():
+    first = words.CAUTIONS[0]
+    for word in ("manual", "local rules", "qualified marine engineer"):
+        assert word in first
+
+
+def palette(theme: str) -> dict[str, str]:
+    """Return the bench's own colours; the notebook's theme only replaces the two backgrounds."""
+    css = shipped("bench.css")
+    light = css[css.index(".fuel-bench{") : css.index("}")]
+    dark_at = css.index('.fuel-bench[data-dark="yes"]{')
+    dark = css[dark_at : css.index("}", dark_at)]
+    pattern = r"--([a-z-]+):(?:var\([a-z0-9-]+,)?(#[0-9a-f]{3,6})"
+    return dict(re.findall(pattern, light)) | (dict(re.findall(pattern, dark)) if theme == "dark" else {})
+
+
+def drawing_palette(theme: str) -> dict[str, str]:
+    pattern = r"--([a-z]+):(#[0-9a-f]{3,6})"
+    light = dict(re.findall(pattern, shipped("drawing.css")))
+    css = shipped("bench.css")
+    at = css.index('.fuel-bench[data-dark="yes"] .fb-svg{')
+    return light | (dict(re.findall(pattern, css[at : css.index("}", at)])) if theme == "dark" else {})
+
+
+def luminance(colour: str) -> float:
+    """Return the relative luminance (W3C, WCAG 2.2, definition "relative luminance")."""
+    digits = colour[1:] if len(colour) == 7 else "".join(c * 2 for c in colour[1:])
+    shares = [int(digits[i : i + 2], 16) / 255 for i in (0, 2, 4)]
+    red, green, blue = [c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in shares]
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Return the contrast ratio (W3C, WCAG 2.2, definition "contrast ratio")."""
+    light, dark = sorted((luminance(one), luminance(other)), reverse=True)
+    return (light + 0.05) / (dark + 0.05)
+
+
+def test_contrast_formula_gives_the_printed_extremes():
+    """WCAG 2.2: contrast ratios range from 1 to 21."""
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#777777", "#777777") == 1
+
+
+JUPYTER_BACKGROUNDS = {"light": ("#ffffff", "#eeeeee"), "dark": ("#111111", "#212121")}
+TEXT_PAIRS = [
+    ("ink", "bg"),
+    ("soft", "bg"),
+    ("warn-ink", "warn-bg"),
+    ("alarm-ink", "alarm-bg"),
+    ("kept-ink", "kept-bg"),
+    ("on-strong", "strong"),
+]
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_text_contrast_is_at_least_4_5(theme):
+    """WCAG 2.2, success criterion 1.4.3."""
+    colours = palette(theme)
+    assert [pair for pair in TEXT_PAIRS if contrast(colours[pair[0]], colours[pair[1]]) < 4.5] == []
+    for background in JUPYTER_BACKGROUNDS[theme]:
+        assert min(contrast(colours[name], background) for name in ("ink", "soft")) >= 4.5
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_lines_of_the_drawing_stand_out(theme):
+    """WCAG 2.2, success criterion 1.4.11: 3 to 1 for what must be seen to understand a picture."""
+    colours = drawing_palette(theme)
+    pairs = [
+        ("ink", "paper"),
+        ("ink", "metal"),
+        ("wall", "paper"),
+        ("faint", "paper"),
+        ("fuel", "core"),
+        ("deep", "water"),
+    ]
+    assert [p for p in pairs if contrast(colours[p[0]], colours[p[1]]) < 3] == []

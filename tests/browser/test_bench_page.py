@@ -1,0 +1,407 @@
+"""The bench on a page of its own, in Chromium, played through the real bench in this process."""
+
+from __future__ import annotations
+
+import itertools
+from pathlib import Path
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from bare_page import BarePage
+from bench_wire import EXERCISE, LESSON, Wire, ticket_for
+from playwright.sync_api import Browser, Page, expect
+
+from engine_sim.bench import Bench
+from engine_sim.bench.words import PAGE
+
+pytestmark = pytest.mark.browser
+
+SIZES = {"phone": (360, 740), "tablet": (768, 1024), "laptop": (1280, 800), "wall": (1920, 1080)}
+NO_ANSWER_MS = 3000
+
+
+def open_bench(page: Page, folder: Path, exercise: str = EXERCISE, fault: str = "shut_valve", **how) -> BarePage:
+    wire = Wire(Bench(exercise, folder))
+    if exercise == EXERCISE and fault:
+        wire.ask("page", "ticket", text=ticket_for(fault))
+    return BarePage(page, wire).open(**how)
+
+
+@pytest.fixture
+def bare(chromium_page: Page, tmp_path: Path):
+    """Open benches on the fresh page; they let go of their logbooks at the end."""
+    made: list[BarePage] = []
+
+    def opened(*arguments, **how) -> BarePage:
+        made.append(open_bench(chromium_page, tmp_path, *arguments, **how))
+        return made[-1]
+
+    yield opened
+    for one in made:
+        one.wire.bench.desk.close()
+
+
+@pytest.fixture
+def look_of(chromium_browser: Browser, tmp_path: Path):
+    """Open a bench in a context with a size, a colour scheme and perhaps forced colours; some work is done on it."""
+    closing = []
+
+    def opened(size: str, theme: str, forced: str = "none", exercise: str = LESSON) -> BarePage:
+        width, height = SIZES[size]
+        context = chromium_browser.new_context(
+            viewport={"width": width, "height": height}, color_scheme=theme, forced_colors=forced
+        )
+        bench = open_bench(context.new_page(), tmp_path, exercise, theme=theme)
+        closing.extend((context.close, bench.wire.bench.desk.close))
+        if exercise == LESSON:
+            bench.after(bench.page.get_by_role("button", name=PAGE["xray"]).click)
+        bench.do("bench", "lay_tray")
+        bench.do("fine_filter", "open_screw")
+        bench.choose("injector_1")
+        return bench
+
+    yield opened
+    for close in closing:
+        close()
+
+
+# ---- everybody can use it ----
+
+
+@pytest.mark.parametrize("size", ["tablet", "laptop", "wall"])
+@pytest.mark.parametrize(
+    ("theme", "forced"), [("light", "none"), ("dark", "none"), ("light", "active"), ("dark", "active")]
+)
+def test_axe_finds_nothing(look_of, size, theme, forced):
+    bench = look_of(size, theme, forced)
+    found = Axe().run(bench.page).response["violations"]
+    assert [(one["id"], [node["target"] for node in one["nodes"]]) for one in found] == []
+
+
+SMALL_TARGETS = """() => ['button', 'select', 'textarea', 'summary', 'label.tick']
+  .flatMap((kind) => [...document.querySelectorAll(`.fuel-bench ${kind}`)])
+  .filter((node) => node.checkVisibility())
+  .map((node) => [node.className + node.textContent.slice(0, 30), node.getBoundingClientRect()])
+  .filter(([name, box]) => Math.min(box.width, box.height) < (name.startsWith('press') ? 48 : 44))
+  .map(([name, box]) => `${name} ${box.width} x ${box.height}`)"""
+LABELS = """() => [...document.querySelectorAll('.spot .label')].map((node) => {
+  const box = node.getBoundingClientRect(), stage = node.closest('.stage').getBoundingClientRect();
+  return {name: node.textContent, left: box.left, top: box.top, right: box.right, bottom: box.bottom,
+          inside: box.left >= stage.left && box.right <= stage.right + 1,
+          px: parseFloat(getComputedStyle(node).fontSize)};
+})"""
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_it_fits_the_screen(look_of, size):
+    """Targets of 44 px and action buttons of 48; nothing runs off the page; labels lie apart, inside, 14 px or more."""
+    page = look_of(size, "light").page
+    assert page.evaluate(SMALL_TARGETS) == []
+    assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    labels = page.evaluate(LABELS)
+    assert [label["name"] for label in labels if not label["inside"] or label["px"] < 14] == []
+    assert [(a["name"], b["name"]) for a, b in itertools.combinations(labels, 2) if overlap(a, b)] == []
+
+
+def overlap(a: dict, b: dict) -> bool:
+    across = min(a["right"], b["right"]) > max(a["left"], b["left"])
+    return across and min(a["bottom"], b["bottom"]) > max(a["top"], b["top"])
+
+
+def test_tab_reaches_everything_and_is_trapped_nowhere(bare):
+    bench = bare()
+    bench.choose("injector_1")
+    page = bench.page
+    page.locator("#before").focus()
+    wanted = page.evaluate(
+        """() => { let n = 0; const all = ':is(button, select, textarea, summary, input, [tabindex="0"])';
+          return [...document.querySelectorAll(`.fuel-bench ${all}`)]
+          .filter((node) => node.checkVisibility() && node.tabIndex >= 0 && !node.disabled)
+          .map((node) => (node.dataset.walk = String(++n))) }"""
+    )
+    forth, back = walk(page, "Tab", "after", len(wanted)), walk(page, "Shift+Tab", "before", len(wanted))
+    assert sorted(forth, key=int) == wanted
+    assert forth == back[::-1]
+
+
+def walk(page: Page, key: str, until: str, most: int) -> list[str]:
+    """Press a key until the element with an id has the focus; return what had it on the way."""
+    met: list[str] = []
+    for _ in range(most + 1):
+        page.keyboard.press(key)
+        here, step = page.evaluate("[document.activeElement.id, document.activeElement.dataset.walk ?? '']")
+        if here == until:
+            return met
+        met.append(step)
+    raise AssertionError(f"{key} did not come to {until}: {met}")
+
+
+def press(bench: BarePage, key: str) -> None:
+    bench.after(lambda: bench.page.keyboard.press(key))
+
+
+def by_keys_to(bench: BarePage, part: str) -> None:
+    """Go to a part with the arrow keys, from the first part on."""
+    page = bench.page
+    page.keyboard.press("Home")
+    for _ in range(20):
+        if page.evaluate("document.activeElement.dataset.part") == part:
+            return
+        page.keyboard.press("ArrowRight")
+    raise AssertionError(f"the arrow keys did not come to {part}")
+
+
+def do_by_keys(bench: BarePage, part: str, action: str) -> None:
+    page = bench.page
+    by_keys_to(bench, part)
+    press(bench, "Enter")
+    for _ in range(12):
+        if page.evaluate("document.activeElement.dataset.action") == action:
+            break
+        page.keyboard.press("Tab")
+    press(bench, "Enter")
+    page.keyboard.press("Escape")
+    assert page.evaluate("document.activeElement.dataset.part") == part
+
+
+def tab_to(page: Page, text: str) -> None:
+    for _ in range(60):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.textContent") == text:
+            return
+    raise AssertionError(f"Tab did not come to {text!r}")
+
+
+def test_a_whole_exercise_by_keyboard_alone(bare):
+    bench = bare(fault="stop_control_pulled")
+    page = bench.page
+    page.locator("#before").focus()
+    page.keyboard.press("Tab")
+    do_by_keys(bench, "stop_control", "look")
+    do_by_keys(bench, "stop_control", "push_home")
+    do_by_keys(bench, "starter", "crank_10")
+    expect(page.locator(".facts")).to_contain_text("Engine running")
+    page.locator(".fuel-bench select").first.focus()
+    page.keyboard.type("stop control")
+    page.keyboard.press("Tab")
+    page.keyboard.type("left")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    tab_to(page, PAGE["diagnosis_do"])
+    press(bench, "Enter")
+    expect(page.locator(".kept").first).to_contain_text("stop control – left pulled out; 1 thing ticked")
+    tab_to(page, PAGE["hand_in"])
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.textContent") == PAGE["hand_in_yes"]
+    press(bench, "Enter")
+    expect(page.locator(".fuel-bench").get_by_text(PAGE["handed_in"])).to_be_visible()
+    assert bench.wire.panel()["handed_in"]
+
+
+def test_arrows_home_and_end_move_along_the_fuel(bare):
+    page = bare().page
+    page.locator(".spot[tabindex='0']").focus()
+    met = []
+    for key in ("ArrowRight", "ArrowDown", "ArrowLeft", "End", "ArrowRight", "ArrowUp", "Home"):
+        page.keyboard.press(key)
+        met.append(page.evaluate("document.activeElement.dataset.part"))
+    assert met == ["shut_off", "separator_joint", "shut_off", "bench", "tank", "bench", "tank"]
+    assert page.locator(".spot[tabindex='0']").count() == 1
+
+
+def test_plain_keys_stay_in_the_bench_and_shortcuts_pass(bare):
+    page = bare().page
+    page.evaluate("window.heard = []; document.addEventListener('keydown', (event) => window.heard.push(event.key))")
+    page.locator(".spot").first.focus()
+    for key in ("d", "d", "ArrowDown", "Escape", "Shift+Enter", "Control+s"):
+        page.keyboard.press(key)
+    assert [key for key in page.evaluate("window.heard") if key not in ("Control", "Shift")] == ["s"]
+
+
+def test_what_is_noticed_is_a_log_with_the_newest_first(bare):
+    bench = bare()
+    bench.do("tank", "read_gauge")
+    bench.do("shut_off", "look")
+    log = bench.page.get_by_role("log", name=PAGE["noticed"])
+    expect(log.locator(".entry").first).to_contain_text("0:00:15 shut-off – look at the handle")
+    expect(log.locator(".entry").first).to_contain_text("The handle lies across the pipe: shut.")
+    expect(log.locator(".entry")).to_have_count(2)
+
+
+def test_the_picture_is_told_in_words(bare):
+    bench = bare()
+    told = bench.page.locator("svg desc").text_content()
+    assert "The shut-off is shut, its handle across the pipe." in told
+    assert bench.page.locator("svg").get_attribute("role") == "img"
+    bench.page.get_by_text(PAGE["in_words"]).click()
+    expect(bench.page.locator(".in-words p")).to_have_text(told)
+
+
+def test_nothing_moves_for_those_who_ask_for_stillness(chromium_browser, tmp_path):
+    context = chromium_browser.new_context(reduced_motion="reduce")
+    bench = open_bench(context.new_page(), tmp_path, LESSON)
+    bench.do("starter", "crank_10")
+    assert bench.page.evaluate("document.getAnimations().length") == 0
+    context.close()
+    bench.wire.bench.desk.close()
+
+
+# ---- the state is never in doubt ----
+
+
+def test_a_press_changes_the_picture(bare):
+    bench = bare()
+    body = bench.page.locator("svg .valve")
+    expect(body).to_have_class("valve shut")
+    bench.do("shut_off", "open")
+    expect(body).to_have_class("valve open")
+
+
+def test_a_double_click_acts_once(bare):
+    bench = bare()
+    bench.choose("tank")
+    bench.after(lambda: bench.page.locator(".offer[data-action=look]").dblclick())
+    assert [entry["head"] for entry in bench.wire.noticed()] == ["tank – look at the tank"]
+
+
+def test_two_views_agree_and_share_no_ids(bare):
+    bench = bare(views=2)
+    page = bench.page
+    bench.do("shut_off", "open")
+    for view in page.locator(".fuel-bench").all():
+        expect(view.locator(".valve")).to_have_class("valve open")
+        expect(view.locator(".facts")).to_contain_text("0:00:05")
+        expect(view.locator(".entry")).to_have_count(1)
+        expect(view.locator(".spot[aria-pressed=true]")).to_have_attribute("data-part", "shut_off")
+    ids = page.evaluate("[...document.querySelectorAll('[id]')].map((node) => node.id)")
+    assert len(ids) == len(set(ids))
+
+
+def test_a_view_that_missed_an_answer_asks_for_all(bare):
+    bench = bare()
+    bench.wire.ask("shut_off", "open")
+    bench.wire.ask("tank", "look")
+    bench.page.evaluate("bench => model.tell('msg:custom', bench)", {"kind": "answer", "turn": bench.wire.turn})
+    expect(bench.page.locator(".entry")).to_have_count(2)
+    expect(bench.page.locator(".valve")).to_have_class("valve open")
+
+
+def test_no_answer_in_3_seconds_is_said_and_an_answer_takes_it_back(bare, chromium_page):
+    chromium_page.clock.install()
+    bench = bare()
+    page = bench.page
+    page.evaluate("window.benchIsDead = true")
+    page.locator(".spot[data-part=tank]").click()
+    alarm = page.get_by_role("alert")
+    expect(alarm).to_be_hidden()
+    page.clock.run_for(NO_ANSWER_MS - 100)
+    expect(alarm).to_be_hidden()
+    page.clock.run_for(200)
+    expect(alarm).to_have_text(PAGE["no_answer"])
+    page.evaluate("window.benchIsDead = false")
+    bench.choose("tank")
+    expect(page.get_by_role("alert")).to_be_hidden()
+
+
+def test_a_view_that_is_taken_off_the_page_lets_go(bare):
+    bench = bare()
+    bench.page.evaluate("window.leave()")
+    bench.wire.ask("tank", "look")
+    assert bench.page.locator(".fuel-bench").count() == 0
+    assert bench.page.evaluate("[...model.handlers.values()].flat().length") == 1
+
+
+# ---- tickets, notes, diagnosis, hand-in, logbook ----
+
+
+def test_a_ticket_is_typed_a_slip_is_told_and_the_right_one_opens(bare):
+    bench = bare(fault="")
+    page = bench.page
+    field = page.get_by_label(PAGE["ticket_label"])
+    field.fill("nonsense")
+    bench.after(lambda: field.press("Enter"))
+    expect(page.get_by_role("status")).to_contain_text("is not a ticket")
+    field.fill(ticket_for("shut_valve").lower())
+    bench.after(lambda: page.get_by_role("button", name=PAGE["ticket_do"]).click())
+    expect(page.locator("svg .valve")).to_have_class("valve shut")
+
+
+def test_practice_draws_a_fresh_ticket(bare):
+    bench = bare(fault="")
+    bench.after(lambda: bench.page.get_by_role("button", name=PAGE["ticket_fresh"]).click())
+    expect(bench.page.locator(".ticket")).to_contain_text("(practice)")
+    expect(bench.page.get_by_role("button", name=PAGE["again_fresh"])).to_be_visible()
+
+
+def test_words_being_typed_survive_an_action(bare):
+    bench = bare()
+    page = bench.page
+    note = page.get_by_label(PAGE["note_label"])
+    note.fill("The bowl looks")
+    page.get_by_label(PAGE["which_part"]).select_option("tank")
+    bench.do("separator", "look")
+    assert note.input_value() == "The bowl looks"
+    assert page.get_by_label(PAGE["which_part"]).input_value() == "tank"
+    bench.after(lambda: page.get_by_role("button", name=PAGE["note_do"]).click())
+    expect(page.locator(".entry.note")).to_contain_text("The bowl looks")
+    assert note.input_value() == ""
+
+
+def test_every_fault_can_be_named_and_a_part_narrows_the_list(bare):
+    page = bare().page
+    faults = page.get_by_label(PAGE["which_fault"]).locator("option")
+    expect(faults).to_have_count(13)
+    page.get_by_label(PAGE["which_part"]).select_option("shut_off")
+    expect(faults).to_have_text([PAGE["not_chosen"], "shut"])
+
+
+def test_hand_in_asks_once_more_on_the_page_and_can_be_left(bare):
+    bench = bare()
+    page = bench.page
+    start = page.get_by_role("button", name=PAGE["hand_in"], exact=True)
+    start.click()
+    expect(page.get_by_text(PAGE["hand_in_no_diagnosis"])).to_be_visible()
+    page.keyboard.press("Escape")
+    expect(start).to_be_focused()
+    assert not bench.wire.panel()["handed_in"]
+    start.click()
+    bench.after(lambda: page.get_by_role("button", name=PAGE["hand_in_yes"]).click())
+    assert bench.wire.panel()["handed_in"]
+    bench.choose("tank")
+    expect(page.locator(".offer")).to_have_count(0)
+
+
+def test_save_my_logbook_gives_the_file(bare, tmp_path):
+    bench = bare()
+    bench.do("tank", "look")
+    with bench.page.expect_download() as saved:
+        bench.page.get_by_role("button", name=PAGE["save"]).click()
+    assert saved.value.suggested_filename == f"{EXERCISE}.logbook.jsonl"
+    assert Path(saved.value.path()).read_bytes() == (tmp_path / f"{EXERCISE}.logbook.jsonl").read_bytes()
+
+
+def test_in_use_elsewhere_is_said_with_a_button_to_try_again(bare, monkeypatch):
+    bench = bare()
+    path = bench.wire.bench.desk.shelf.logbook_path
+    path.write_bytes(path.read_bytes() + b"\n")
+    bench.choose("tank")
+    bench.after(lambda: bench.page.locator(".offer[data-action=look]").click())
+    expect(bench.page.get_by_text("open in another window")).to_be_visible()
+    bench.after(lambda: bench.page.get_by_role("button", name=PAGE["try_again"]).click())
+    expect(bench.page.locator("svg .valve")).to_be_visible()
+
+
+def test_x_ray_is_a_switch_only_where_it_is_allowed(bare):
+    bench = bare(LESSON)
+    switch = bench.page.get_by_role("button", name=PAGE["xray"])
+    for pressed, visibility in (("false", "hidden"), ("true", "visible"), ("false", "hidden")):
+        expect(switch).to_have_attribute("aria-pressed", pressed)
+        expect(bench.page.locator("[id$=xray-hoses]")).to_have_attribute("visibility", visibility)
+        bench.after(switch.click)
+
+
+def test_without_permission_there_is_no_switch_and_nothing_inside(bare):
+    page = bare().page
+    expect(page.get_by_role("button", name=PAGE["xray"])).to_be_hidden()
+    assert page.locator("[id*=xray]").count() == 0
