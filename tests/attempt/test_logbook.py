@@ -75,7 +75,7 @@ def test_line_cut_off_by_a_power_failure_is_set_aside_and_the_rest_stands(worked
         ("reordered", lambda lines: [*lines[:2], lines[4], lines[3], lines[2], *lines[5:]]),
         ("left_out", lambda lines: [*lines[:2], *lines[3:]]),
         ("doubled", lambda lines: [*lines[:3], lines[2], *lines[3:]]),
-        ("note_changed", lambda lines: [*lines[:3], lines[3].replace("tank".encode(), b"pump"), *lines[4:]]),
+        ("note_changed", lambda lines: [*lines[:3], lines[3].replace(b"tank", b"pump"), *lines[4:]]),
         ("evidence_changed", lambda lines: [*lines[:5], lines[5].replace(b"[1,2]", b"[2,1]"), *lines[6:]]),
     ],
 )

@@ -5,10 +5,12 @@ from __future__ import annotations
 import itertools
 import json
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 from comm.base_comm import BaseComm
 
+from engine_sim.attempt import read_logbook
 from engine_sim.bench import Bench
 from engine_sim.errors import BadTicket
 from engine_sim.scenarios import check_ticket, draw_scenario
@@ -93,3 +95,13 @@ class Wire:
 
     def noticed(self) -> list[dict[str, Any]]:
         return self.bench.get_state()["noticed"]
+
+
+def logbook(folder: Path, exercise: str = EXERCISE) -> bytes:
+    """Return the logbook of an exercise as it stands on disk."""
+    return (folder / f"{exercise}.logbook.jsonl").read_bytes()
+
+
+def kinds(folder: Path, exercise: str = EXERCISE) -> list[str]:
+    """Return what kind of record each line of a logbook is."""
+    return [record["kind"] for record in read_logbook(logbook(folder, exercise)).records]

@@ -7,10 +7,13 @@ without a notebook.
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
-from bench_wire import Wire
+from bench_wire import EXERCISE, Wire, ticket_for
 from playwright.sync_api import Page, Route
+
+from engine_sim.bench import Bench
 
 ADDRESS = "http://bench.invalid/"
 
@@ -112,3 +115,11 @@ class BarePage:
         """Choose a part and do one of its actions with the pointer."""
         self.choose(part)
         self.after(lambda: self.page.locator(f".offer[data-action={action}]").first.click())
+
+
+def open_bench(page: Page, folder: Path, exercise: str = EXERCISE, fault: str = "shut_valve", **how) -> BarePage:
+    """Open a bench on a page, at an exercise whose ticket draws a given fault."""
+    wire = Wire(Bench(exercise, folder))
+    if exercise == EXERCISE and fault:
+        wire.ask("page", "ticket", text=ticket_for(fault))
+    return BarePage(page, wire).open(**how)

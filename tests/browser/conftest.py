@@ -59,3 +59,19 @@ def chromium_page(chromium_browser: Browser) -> Iterator[Page]:
     page.set_default_timeout(10_000)
     yield page
     context.close()
+
+
+@pytest.fixture
+def bare(chromium_page: Page, tmp_path: Path):
+    """Open benches on the fresh page; they let go of their logbooks at the end."""
+    from bare_page import BarePage, open_bench
+
+    made: list[BarePage] = []
+
+    def opened(*arguments, **how) -> BarePage:
+        made.append(open_bench(chromium_page, tmp_path, *arguments, **how))
+        return made[-1]
+
+    yield opened
+    for one in made:
+        one.wire.bench.desk.close()

@@ -15,6 +15,28 @@ from engine_sim.scenarios import Scenario, SetFault, draw_scenario, pool
 
 POOL = pool("no_start_harbour")
 DRAWS = [(draw.fault, part, draw.possible_severity[-1]) for draw in POOL.draws for part in draw.parts]
+WORK = (
+    "starter.crank_10",
+    "fine_filter.open_screw",
+    "lift_pump.lever_60",
+    "fine_filter.close_screw",
+    "shut_off.shut",
+    "separator.open_vent",
+    "separator.open_drain",
+    "bench.wait_10s",
+    "separator.close_drain",
+    "separator.fill",
+    "shut_off.open",
+    "separator.close_vent",
+    "tank.add_fuel",
+    "injection_pump.open_screw",
+    "lift_pump.lever_60",
+    "injection_pump.close_screw",
+    "separator.change_element",
+    "starter.crank_10",
+    "engine.run_cruise_5min",
+    "bench.wait_30min",
+)
 EVERY = [(part, item.id) for part in part_ids() for item in actions_of(part)]
 
 
@@ -37,13 +59,13 @@ def sums(rig: Rig) -> tuple[float, float, float]:
     )
 
 
-def same_sums(before: tuple[float, float, float], after: tuple[float, float, float]) -> None:
+def assert_same_sums(before: tuple[float, float, float], after: tuple[float, float, float]) -> None:
     """Each phase to 1e-9 of what there is."""
     for name, first, then in zip(("fuel", "water", "air"), before, after, strict=True):
         assert then == pytest.approx(first, rel=1e-9, abs=1e-15), name
 
 
-def sane(rig: Rig) -> None:
+def assert_sane(rig: Rig) -> None:
     """No negative contents, no pressure that is none."""
     circuit = rig.circuit
     for number, volume in enumerate(rig.topology.volumes):
@@ -58,15 +80,10 @@ def test_every_draw_conserves_each_phase_under_work(draw):
     attempt = Attempt(scenario(*draw))
     rig = attempt.place.rig
     before = sums(rig)
-    for step in (
-        "starter.crank_10 fine_filter.open_screw lift_pump.lever_60 fine_filter.close_screw shut_off.shut "
-        "separator.open_vent separator.open_drain bench.wait_10s separator.close_drain separator.fill shut_off.open "
-        "separator.close_vent tank.add_fuel injection_pump.open_screw lift_pump.lever_60 injection_pump.close_screw "
-        "separator.change_element starter.crank_10 engine.run_cruise_5min bench.wait_30min"
-    ).split():
+    for step in WORK:
         attempt.act(*step.split("."))
-        sane(rig)
-    same_sums(before, sums(rig))
+        assert_sane(rig)
+    assert_same_sums(before, sums(rig))
 
 
 @settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
@@ -79,8 +96,8 @@ def test_any_work_at_any_fault_is_played_and_conserves(draw, work):
         step = attempt.act(part, name)
         assert step.observations and all(seen.text for seen in step.observations)
         assert "not_worked_out" not in {seen.key for seen in step.observations}
-        sane(rig)
-    same_sums(before, sums(rig))
+        assert_sane(rig)
+    assert_same_sums(before, sums(rig))
 
 
 def test_a_sound_engine_conserves_over_hours():
@@ -90,4 +107,4 @@ def test_a_sound_engine_conserves_over_hours():
     rig.run(3600.0, 2000.0, in_gear=True)
     rig.stop_engine()
     rig.play(8 * 3600.0)
-    same_sums(before, sums(rig))
+    assert_same_sums(before, sums(rig))

@@ -59,7 +59,7 @@ to = "lower.return"
 
 @pytest.mark.parametrize(("bore_mm", "printed_l_per_h"), [(8.0, 77.2), (6.0, 24.4)])
 def test_head_of_0_30_m_through_a_hose_of_3_m(bore_mm, printed_l_per_h):
-    """Hagen-Poiseuille with dp = rho g h (any text on fluid mechanics), 20 degC; printed to a tenth of a litre an hour."""
+    """Hagen-Poiseuille with dp = rho g h (any text on fluid mechanics), 20 degC; printed to 0.1 L/h."""
     text = TWO_TANKS.format(height=0.30, bore=bore_mm / 1e3, start=0.324, top=0.696)
     topology = Topology(read_layout(text).blueprint)
     state = CircuitState.full_of_fuel(topology, Fluids.at(293.15))
@@ -169,7 +169,7 @@ def test_sealed_tank_with_20_litres_of_air_sucks_back(drawn_l, printed_kpa):
     ("filtered_l", "printed_kpa"), [(0, 1.00), (50, 4.218), (100, 7.437), (200, 13.874), (300, 20.31)]
 )
 def test_element_loads_by_cake_filtration(filtered_l, printed_kpa):
-    """Ruth 1935 (from memory): 30 L/h through 0.10 m2, 24 mg/kg of dirt; the drop read off a running engine's circuit."""
+    """Ruth 1935 (from memory): 30 L/h through 0.10 m2, 24 mg/kg of dirt; the drop as the engine runs."""
     rig = sound_rig()
     rig.circuit.fuel_dirt_kg_per_m3 = 0.0
     link = rig.topology.link_number("separator.element")
