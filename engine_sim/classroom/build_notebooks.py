@@ -1,0 +1,170 @@
+"""Builds the notebooks from the authored texts.
+
+The texts are jupytext's MyST Markdown: a lesson is nearly all prose, so it should read, compare and show as prose, with
+the few benches as code blocks between (py:percent would bury that prose in comments).
+
+A cell's short metadata is written out here, so that an author cannot get it wrong: ``marked: order``, ``points: 10``
+for a cell whose mark comes from the logbook; ``answer: ashore``, ``points: 5`` for a text that a person marks.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import nbformat
+from nbformat import NotebookNode
+
+from engine_sim.classroom.own_programs import let_own_programs_be_found
+from engine_sim.classroom.shipped import shipped
+from engine_sim.errors import EngineSimError
+
+KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
+NBGRADER_SCHEMA = 3
+SETTINGS = "nbgrader_config.py"
+
+
+class BuildTrouble(EngineSimError):
+    """A text cannot be built into a notebook."""
+
+
+def project_folder() -> Path:
+    """Return the project folder that the texts are kept in; raises BuildTrouble where only the package is installed."""
+    root = shipped("course").parent
+    if not (root / "pyproject.toml").is_file():
+        raise BuildTrouble(
+            f"Notebooks are built in the project's own folder, and this course is installed without it ({root}). "
+            "In that folder: pip install --editable '.[tests]', then fuelcourse build"
+        )
+    return root
+
+
+def build_all(root: Path) -> tuple[str, ...]:
+    """Build every notebook under the project folder ``root``; return their names relative to it."""
+    built = build_texts(root)
+    for name, text in built.items():
+        target = root / name
+        target.parent.mkdir(parents=True, exist_ok=True)
+        target.write_text(text, encoding="utf-8", newline="\n")
+    return tuple(built)
+
+
+def differing(root: Path) -> tuple[str, ...]:
+    """Return the names of the notebooks under ``root`` that do not say what their texts say, or are missing."""
+    return tuple(name for name, text in build_texts(root).items() if _read(root / name) != text)
+
+
+def build_texts(root: Path) -> dict[str, str]:
+    """Return what each notebook file under ``root`` should contain, by its name relative to ``root``."""
+    built = {}
+    for lesson in sorted((root / "course" / "lessons").glob("*.md")):
+        built[f"course/notebooks/{lesson.stem}.ipynb"] = notebook_text(lesson)
+    for exercise in sorted((root / "instructors" / "exercises").glob("*.md")):
+        name = exercise.stem
+        source = notebook_text(exercise)
+        built[f"instructors/source/{name}/{name}.ipynb"] = source
+        built[f"course/exercises/{name}/{name}.ipynb"] = released(name, source, root / "instructors" / SETTINGS)
+    return built
+
+
+def notebook_text(authored: Path) -> str:
+    """Return the notebook file built from one authored text."""
+    try:
+        import jupytext
+    except ImportError as problem:
+        raise BuildTrouble(
+            "Building notebooks needs jupytext, which comes with the test tools: pip install --editable '.[tests]'"
+        ) from problem
+    notebook = jupytext.reads(authored.read_text("utf-8"), fmt="md:myst")
+    notebook.metadata = _notebook_metadata(notebook.metadata)
+    seen: set[str] = set()
+    for cell in notebook.cells:
+        cell.metadata = cell_metadata(cell, authored.name)
+        cell.id = _cell_id(cell, seen)
+        if cell.cell_type == "code":
+            cell.execution_count, cell.outputs = None, []
+    return _as_file(notebook)
+
+
+def cell_metadata(cell: NotebookNode, where: str) -> dict[str, Any]:
+    """Return the full metadata of a cell from the author's short form; raises BuildTrouble naming ``where``."""
+    given = dict(cell.metadata)
+    marked, answer, points = given.pop("marked", None), given.pop("answer", None), given.pop("points", None)
+    if (marked or answer) and not (isinstance(points, int) and points > 0):
+        needed = "needs 'points', a whole number above 0"
+        raise BuildTrouble(f"{where}: the cell {marked or answer!r} {needed}; found {points!r}.")
+    if (marked and cell.cell_type != "code") or (answer and cell.cell_type != "markdown"):
+        rule = "'marked' belongs on a code cell and 'answer' on a text cell"
+        raise BuildTrouble(f"{where}: {rule}; {marked or answer!r} is on a {cell.cell_type} cell.")
+    if marked:
+        given["nbgrader"] = _nbgrader(marked, points, grade=True, solution=False, locked=True)
+        given.setdefault("tags", []).append("nbval-skip")
+    if answer:
+        given["nbgrader"] = _nbgrader(answer, points, grade=True, solution=True, locked=False)
+    writable = bool(given.get("nbgrader", {}).get("solution"))
+    given.update(editable=writable, deletable=False)
+    if cell.cell_type == "code":
+        given["jupyter"] = {"source_hidden": True}
+    return given
+
+
+def _nbgrader(grade_id: str, points: int, *, grade: bool, solution: bool, locked: bool) -> dict[str, Any]:
+    return {
+        "grade": grade,
+        "grade_id": grade_id,
+        "locked": locked,
+        "points": points,
+        "schema_version": NBGRADER_SCHEMA,
+        "solution": solution,
+        "task": False,
+    }
+
+
+def _notebook_metadata(given: NotebookNode) -> dict[str, Any]:
+    course = {"open_benches": True, **given.get("fuelcourse", {})}
+    return {"fuelcourse": course, "kernelspec": KERNEL, "language_info": {"name": "python"}}
+
+
+def _cell_id(cell: NotebookNode, seen: set[str]) -> str:
+    """Return an id that stays the same until the cell's own text changes: the mark's name, or a digest of the text."""
+    mark = cell.metadata.get("nbgrader", {}).get("grade_id")
+    base = f"mark-{mark}" if mark else hashlib.sha256(f"{cell.cell_type}\n{cell.source}".encode()).hexdigest()[:12]
+    name = next(name for name in (base, *(f"{base}-{n}" for n in range(2, 1000))) if name not in seen)
+    seen.add(name)
+    return name
+
+
+def released(name: str, source: str, settings_file: Path) -> str:
+    """Return the notebook that learners get of the exercise ``name``: nbgrader's own release, by a class's settings."""
+    from nbgrader.apps import NbGraderAPI
+    from traitlets.config.loader import PyFileConfigLoader
+
+    let_own_programs_be_found()
+    with tempfile.TemporaryDirectory(prefix="fuelcourse-release-") as folder:
+        root = Path(folder)
+        written = root / "source" / name / f"{name}.ipynb"
+        written.parent.mkdir(parents=True)
+        written.write_text(source, encoding="utf-8", newline="\n")
+        settings = PyFileConfigLoader(settings_file.name, path=str(settings_file.parent)).load_config()
+        settings.CourseDirectory.root = str(root)
+        settings.CourseDirectory.db_url = f"sqlite:///{root / 'gradebook.db'}"
+        outcome = NbGraderAPI(config=settings).generate_assignment(name, create=True)
+        if not outcome["success"]:
+            raise BuildTrouble(f"nbgrader could not release {name}: {outcome.get('error') or outcome.get('log')}")
+        return _as_file(_read_notebook(root / "release" / name / f"{name}.ipynb"))
+
+
+def _read_notebook(path: Path) -> NotebookNode:
+    return NotebookNode(nbformat.read(path, as_version=4))
+
+
+def _as_file(notebook: NotebookNode) -> str:
+    notebook.nbformat, notebook.nbformat_minor = 4, 5
+    nbformat.validate(notebook)
+    return str(nbformat.writes(notebook, version=nbformat.NO_CONVERT)) + "\n"
+
+
+def _read(path: Path) -> str | None:
+    return path.read_text("utf-8") if path.is_file() else None

@@ -1,0 +1,147 @@
+"""The page that tells a learner, for each mark, why: the marked copy without anything a sailor need not see."""
+
+from __future__ import annotations
+
+from html import escape, unescape
+from typing import Any
+
+from nbconvert.exporters import Exporter
+from nbformat import NotebookNode
+from nbgrader.api import Gradebook
+from nbgrader.preprocessors import NbGraderPreprocessor
+from nbgrader.utils import is_grade, is_solution
+
+from engine_sim.classroom.marked_cell import TITLES
+
+PAGE = """<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
+<title>{title}: your marks</title>
+<style>
+body {{ font: 1.05rem/1.55 system-ui, sans-serif; color: #1b2733; background: #fff; margin: 0; }}
+main {{ max-width: 52rem; margin: 0 auto; padding: 1.5rem 1.25rem 3rem; }}
+h1 {{ font-size: 1.7rem; line-height: 1.25; }}
+h2, section h3 {{ font-size: 1.3rem; margin: 0 0 .5rem; }}
+table {{ border-collapse: collapse; margin: 1rem 0 2rem; }}
+th, td {{ text-align: left; padding: .35rem 1.5rem .35rem 0; border-bottom: 1px solid #b8c2cc; }}
+td.number {{ text-align: right; font-variant-numeric: tabular-nums; }}
+main > section {{ border-top: 3px solid #1d4e73; padding-top: 1rem; margin-top: 2rem; overflow-wrap: anywhere; }}
+figure {{ margin: 1rem 0; }}
+svg {{ max-width: 100%; height: auto; }}
+blockquote {{ margin: 1rem 0; padding: .5rem 1rem; border-left: 4px solid #b8c2cc; white-space: pre-wrap; }}
+@media print {{ main > section {{ break-inside: avoid; }} }}
+</style>
+</head>
+<body><main>
+<h1>{title}: your marks</h1>
+<p>For: {learner}</p>
+{summary}
+{parts}
+</main></body>
+</html>
+"""
+ANSWER_TITLE = "Written answer"
+NO_ANSWER = "No response."  # nbgrader's own comment on an answer that was left as it came
+
+
+class ShowPending(NbGraderPreprocessor):  # type: ignore[misc]
+    """Notes which answers an instructor has still to mark by hand."""
+
+    def preprocess(self, nb: NotebookNode, resources: dict[str, Any]) -> tuple[NotebookNode, dict[str, Any]]:
+        """Return the notebook with a note on each answer that waits for its mark."""
+        names = resources["nbgrader"]
+        with Gradebook(names["db_url"]) as gradebook:
+            for cell in (cell for cell in nb.cells if is_grade(cell)):
+                marking = cell.metadata["nbgrader"]
+                grade = gradebook.find_grade(
+                    marking["grade_id"], names["notebook"], names["assignment"], names["student"]
+                )
+                marking["pending"] = bool(grade.needs_manual_grade)
+        return nb, resources
+
+
+class FeedbackExporter(Exporter):
+    """Writes the feedback page; it needs no network and holds no script."""
+
+    file_extension = ".html"
+    output_mimetype = "text/html"
+
+    def from_notebook_node(  # type: ignore[override]
+        self,
+        nb: NotebookNode,
+        resources: dict[str, Any] | None = None,
+        **kw: Any,  # noqa: ANN401
+    ) -> tuple[str, dict[str, Any]]:
+        """Return the page for a marked copy."""
+        marked, found = super().from_notebook_node(nb, resources=resources, **kw)
+        return make_page(marked, str(found.get("nbgrader", {}).get("student", ""))), found
+
+
+def make_page(nb: NotebookNode, learner: str) -> str:
+    """Return the page of a marked copy whose parts carry their scores; written answers come last."""
+    graded = sorted((cell for cell in nb.cells if is_grade(cell)), key=is_solution)
+    title, parts = escape(first_heading(nb)), "\n".join(map(one_part, graded))
+    return PAGE.format(title=title, learner=escape(learner), summary=summary_table(graded), parts=parts)
+
+
+def first_heading(nb: NotebookNode) -> str:
+    """Return the text of the notebook's first heading."""
+    for cell in nb.cells:
+        for line in cell.source.splitlines() if cell.cell_type == "markdown" else ():
+            if line.startswith("#"):
+                return str(line.lstrip("#").strip())
+    return "Exercise"
+
+
+def title_of(cell: NotebookNode) -> str:
+    """Return the heading for one mark."""
+    name = cell.metadata["nbgrader"]["grade_id"]
+    return escape(TITLES.get(name, ANSWER_TITLE if is_solution(cell) else name))
+
+
+def points_of(cell: NotebookNode) -> str:
+    """Return a mark as words, such as ``7.5 of 10``."""
+    marking = cell.metadata["nbgrader"]
+    if marking.get("pending"):
+        return f"not marked yet (of {float(marking['points']):g})"
+    return f"{float(marking.get('score') or 0.0):g} of {float(marking['points']):g}"
+
+
+def summary_table(graded: list[NotebookNode]) -> str:
+    """Return the table of marks at the top of the page."""
+    rows = "".join(f'<tr><th scope="row">{title_of(c)}</th><td class="number">{points_of(c)}</td></tr>' for c in graded)
+    done = [cell.metadata["nbgrader"] for cell in graded if not cell.metadata["nbgrader"].get("pending")]
+    score = sum(float(marking.get("score") or 0.0) for marking in done)
+    total = f"{score:g} of {sum(float(marking['points']) for marking in done):g}"
+    label = "Together" if len(done) == len(graded) else "Together so far"
+    return f'<table>{rows}<tr><th scope="row">{label}</th><td class="number">{total}</td></tr></table>'
+
+
+def one_part(cell: NotebookNode) -> str:
+    """Return the section of the page for one mark: its reasons, or the learner's own words and the reply."""
+    marking = cell.metadata["nbgrader"]
+    body = written_answer(cell) if is_solution(cell) else reasons(cell)
+    if marking.get("comment") and marking["comment"] != NO_ANSWER:
+        body += f"<p>From your instructor:</p><blockquote>{escape(marking['comment'])}</blockquote>"
+    return f"<section>{body}</section>"
+
+
+def written_answer(cell: NotebookNode) -> str:
+    """Return the learner's own words, as plain text."""
+    heading = f"<h2>{title_of(cell)}: {points_of(cell)}</h2>"
+    if cell.metadata["nbgrader"].get("comment") == NO_ANSWER:
+        return f"{heading}<p>You wrote nothing here.</p>"
+    return f"{heading}<p>What you wrote:</p><blockquote>{escape(unescape(cell.source))}</blockquote>"
+
+
+def reasons(cell: NotebookNode) -> str:
+    """Return the reasons that marking wrote for one mark, and whether an instructor set another mark."""
+    data: dict[str, Any] = next((output.data for output in cell.outputs if "data" in output), {})
+    page = str(data.get("text/html", "")) or f"<h2>{title_of(cell)}: {points_of(cell)}</h2>"
+    score = cell.metadata["nbgrader"].get("score")
+    if score is not None and repr(float(score)) != data.get("text/plain"):
+        page += f"<p><strong>Your instructor set this mark: {points_of(cell)}.</strong></p>"
+    return page

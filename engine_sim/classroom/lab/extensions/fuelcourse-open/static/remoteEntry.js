@@ -1,0 +1,140 @@
+/* A prebuilt JupyterLab extension written by hand: it dresses a course page (page.css) and opens
+ * its benches without a click.
+ *
+ * It acts only on a page whose own metadata asks for it, whose every bench is trusted (the launcher or the server signed
+ * it), and when the page's bench is not on show yet or its Python process has just started anew.
+ */
+(function () {
+  "use strict";
+  const NAME = "fuelcourse-open";
+  const HERE = document.currentScript.src;
+  const shared = {};
+
+  function dress() {
+    const link = document.createElement("link");
+    link.rel = "stylesheet";
+    link.href = new URL("page.css", HERE).href;
+    document.head.append(link);
+  }
+
+  function hideSideBars(app) {
+    for (const side of ["left", "right"]) {
+      if (app.shell.isSideTabBarVisible && app.shell.isSideTabBarVisible(side)) {
+        app.shell.toggleSideTabBarVisibility(side);
+      }
+    }
+  }
+
+  async function provide(scope, name) {
+    const versions = Object.values(scope[name] || {});
+    if (!versions.length) {
+      throw new Error(NAME + ": JupyterLab offers no " + name);
+    }
+    return (await versions[0].get())();
+  }
+
+  function wants(panel) {
+    const asked = panel.content.model && panel.content.model.getMetadata("fuelcourse");
+    return Boolean(asked && asked.open_benches);
+  }
+
+  function benches(panel) {
+    return Array.from(panel.content.model.cells).filter((cell) => cell.type === "code");
+  }
+
+  async function isFresh(panel) {
+    const future = panel.sessionContext.session.kernel.requestExecute({ code: "", silent: true, store_history: false });
+    const reply = await future.done;
+    return !reply.content.execution_count;
+  }
+
+  /* Not JupyterLab's own "run all": that one moves the reader to the foot of the page. */
+  async function runQuietly(panel) {
+    const cells = panel.content.widgets.filter((cell) => cell.model.type === "code");
+    await Promise.all(cells.map((cell) => shared.cells.CodeCell.execute(cell, panel.sessionContext)));
+  }
+
+  async function openBenches(panel) {
+    await panel.context.ready;
+    await panel.sessionContext.ready;
+    if (!wants(panel) || !panel.sessionContext.session || !panel.sessionContext.session.kernel) {
+      return;
+    }
+    const cells = benches(panel);
+    const onShow = cells.every((cell) => cell.outputs.length > 0);
+    if (cells.every((cell) => cell.trusted) && (!onShow || (await isFresh(panel)))) {
+      await runQuietly(panel);
+    }
+    panel.node.dataset.fuelcourseOpened = String(1 + Number(panel.node.dataset.fuelcourseOpened || 0));
+  }
+
+  /* JupyterLab opens a text at a double click but leaves the keys elsewhere: let the reader write at once. */
+  function writeAtDoubleClick(panel) {
+    const write = () => {
+      const cell = panel.content.activeCell;
+      if (wants(panel) && cell && cell.model.type === "markdown" && !cell.rendered) {
+        panel.content.mode = "edit";
+        void cell.ready.then(() => cell.editor.focus());
+      }
+    };
+    panel.content.node.addEventListener("dblclick", () => window.requestAnimationFrame(write));
+  }
+
+  function reopenAfterRestart(panel) {
+    let restarting = false;
+    panel.sessionContext.statusChanged.connect((_, status) => {
+      if (status === "restarting" || status === "autorestarting") {
+        restarting = true;
+      }
+      if (status === "autorestarting" && wants(panel)) {
+        window.queueMicrotask(() => shared.apputils.Dialog.flush());
+      }
+      if (restarting && status === "idle" && wants(panel)) {
+        restarting = false;
+        void openBenches(panel).then(() =>
+          shared.apputils.Notification.info(
+            "The bench had stopped and was opened again. Everything you did is in your logbook and still counts.",
+            { autoClose: 8000 }
+          )
+        );
+      }
+    });
+  }
+
+  function plugin() {
+    return {
+      id: NAME + ":plugin",
+      description: "Opens the benches of a trusted course page without a click.",
+      autoStart: true,
+      requires: [shared.notebook.INotebookTracker],
+      activate: (app, tracker) => {
+        dress();
+        app.commands.addCommand(NAME + ":again", {
+          label: "Open the bench again",
+          execute: () => tracker.currentWidget && runQuietly(tracker.currentWidget),
+        });
+        void app.restored.then(() => hideSideBars(app));
+        tracker.widgetAdded.connect((_, panel) => {
+          reopenAfterRestart(panel);
+          writeAtDoubleClick(panel);
+          void openBenches(panel);
+        });
+      },
+    };
+  }
+
+  const container = {
+    init: async (scope) => {
+      shared.scope = scope;
+    },
+    get: async () => {
+      shared.notebook = await provide(shared.scope, "@jupyterlab/notebook");
+      shared.apputils = await provide(shared.scope, "@jupyterlab/apputils");
+      shared.cells = await provide(shared.scope, "@jupyterlab/cells");
+      const module = { __esModule: true, default: plugin() };
+      return () => module;
+    },
+  };
+  window._JUPYTERLAB = window._JUPYTERLAB || {};
+  window._JUPYTERLAB[NAME] = container;
+})();

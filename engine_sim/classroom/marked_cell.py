@@ -1,0 +1,30 @@
+"""What a learner sees where a mark will stand: who marks it, and from what. Nothing here decides a mark."""
+
+from __future__ import annotations
+
+from html import escape
+
+TITLES = {
+    "order": "Order of work",
+    "diagnosis": "Diagnosis",
+    "outcome": "The engine after your work",
+}
+
+
+class MarkedLater:
+    """A sentence in place of a mark; as a number it is nothing, so that it can never count as a full mark."""
+
+    def __init__(self, name: str) -> None:
+        self._title = TITLES.get(name, name)
+
+    def __repr__(self) -> str:
+        return "0.0"
+
+    def _repr_html_(self) -> str:
+        sentence = "Your instructor marks this from your logbook after you hand in."
+        return f"<p><strong>{escape(self._title)}.</strong> {sentence}</p>"
+
+
+def marked_by_instructor(name: str) -> MarkedLater:
+    """Return the sentence for one mark (``order``, ``diagnosis`` or ``outcome``)."""
+    return MarkedLater(name)

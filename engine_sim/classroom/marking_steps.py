@@ -1,0 +1,169 @@
+"""The steps that nbgrader runs in place of a learner's notebook: the hand-in is data, marked from its logbook.
+
+nbgrader's own way is to run what was handed in with the instructor's rights.
+Here the marked copy is the released notebook itself with only the learner's written answer put in,
+and every mark comes from the logbook, played again in this process.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import nbformat
+from nbconvert.exporters import NotebookExporter
+from nbformat import NotebookNode
+from nbgrader.preprocessors import NbGraderPreprocessor
+from nbgrader.utils import is_grade, is_solution
+
+from engine_sim.classroom.course_root import ClassroomError, CourseRoot, at, write_file
+from engine_sim.classroom.hand_in import ANSWER_LIMIT_LETTERS, HandInText, read_logbook_file, read_notebook
+from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.tidying import read_reasons
+from engine_sim.marking import MarkSheet, feedback_html, load_marking_scheme, mark_logbook
+
+FINDINGS_FILE = "findings.txt"
+OURS = "fuelcourse"
+NOTHING_TO_MARK = "<p>There was nothing that could be marked. Ask your instructor.</p>"
+HARMLESS = str.maketrans(
+    {"&": "&amp;", "<": "&lt;", ">": "&gt;", "[": "&#91;", "]": "&#93;", "$": "\uff04", "\\": "\uff3c", "\x00": ""}
+)
+
+
+class HandInExporter(NotebookExporter):
+    """Opens a handed-in notebook as data, whatever it holds; the marked copies are opened as usual."""
+
+    def from_filename(
+        self,
+        filename: str,
+        resources: dict[str, Any] | None = None,
+        **kw: Any,  # noqa: ANN401
+    ) -> tuple[NotebookNode, dict[str, Any]]:
+        """Return the notebook after all steps; a handed-in one is left shut, for :class:`ReleasedNotebook`."""
+        coursedir = converter_of(self).coursedir
+        place = Path(filename)
+        handed_in = Path(coursedir.root, coursedir.submitted_directory)
+        if handed_in not in place.parents:
+            converted: tuple[NotebookNode, dict[str, Any]] = super().from_filename(filename, resources=resources, **kw)
+            return converted
+        resources = resources if resources is not None else {}
+        resources["metadata"] = {"name": place.stem, "path": str(place.parent)}
+        convert: Callable[..., tuple[NotebookNode, dict[str, Any]]] = self.from_notebook_node
+        return convert(nbformat.v4.new_notebook(), resources=resources, **kw)
+
+
+class ReleasedNotebook(NbGraderPreprocessor):  # type: ignore[misc]
+    """Puts the released notebook in place of the handed-in one, with the learner's written answer in it."""
+
+    def preprocess(self, nb: NotebookNode, resources: dict[str, Any]) -> tuple[NotebookNode, dict[str, Any]]:
+        """Return the released notebook with the answer; see the class."""
+        course = course_of(self)
+        learner, exercise = resources["nbgrader"]["student"], resources["nbgrader"]["assignment"]
+        released = read_released(course, exercise)
+        text = read_notebook(course.submitted(learner, exercise) / f"{exercise}.ipynb")
+        findings = [*text.findings, *put_in_answers(released, text)]
+        released.metadata[OURS] = {"findings": findings}
+        return released, resources
+
+
+class MarkFromLogbook(NbGraderPreprocessor):  # type: ignore[misc]
+    """Plays the logbook again and writes each mark, with its reasons, where nbgrader reads it."""
+
+    def preprocess(self, nb: NotebookNode, resources: dict[str, Any]) -> tuple[NotebookNode, dict[str, Any]]:
+        """Return the notebook with a number in every marked place; see the class."""
+        course = course_of(self)
+        learner, exercise = resources["nbgrader"]["student"], resources["nbgrader"]["assignment"]
+        sheet, findings = mark_hand_in(course, learner, exercise)
+        earlier = nb.metadata.pop(OURS, {}).get("findings", ())
+        marked = [cell for cell in nb.cells if cell.cell_type == "code" and is_grade(cell) and not is_solution(cell)]
+        for cell in marked:
+            write_mark(cell, sheet)
+        kept = read_reasons(course.set_aside(exercise, learner))
+        lines = "".join(f"{finding}\n" for finding in dict.fromkeys((*kept, *earlier, *findings)))
+        write_file(course.autograded(learner, exercise) / FINDINGS_FILE, lines.encode("utf-8"))
+        return nb, resources
+
+
+def converter_of(exporter: Any) -> Any:  # noqa: ANN401
+    """Return nbgrader's converter, which stands above an exporter of ours."""
+    return exporter.parent
+
+
+def course_of(step: NbGraderPreprocessor) -> CourseRoot:
+    """Return the course root that nbgrader is working in."""
+    return at(converter_of(step.parent).coursedir.root)
+
+
+def read_released(course: CourseRoot, exercise: str) -> NotebookNode:
+    """Return the released notebook, or raise :class:`ClassroomError` saying how to make it."""
+    place = course.release(exercise)
+    if not place.is_file():
+        raise ClassroomError(f"{place} is missing. Make it with: nbgrader generate_assignment {exercise}")
+    notebook: NotebookNode = nbformat.read(place, as_version=4)
+    return notebook
+
+
+def put_in_answers(released: NotebookNode, text: HandInText) -> list[str]:
+    """Write the learner's answers into the released notebook and return what an instructor should know."""
+    findings = []
+    for cell in released.cells:
+        name = cell.metadata.get("nbgrader", {}).get("grade_id")
+        if name is None or text.findings:
+            continue
+        given = text.answers.get(name, [])
+        if is_solution(cell):
+            own = [answer for answer in given if answer.strip() != cell.source.strip() and answer.strip()]
+            if own:
+                cell.source = as_harmless_text(own[0])
+            if len(own) > 1:
+                findings.append(f"the answer {name!r} was handed in {len(own)} times; the first one is shown")
+        elif is_grade(cell) and given != [cell.source]:
+            change = "was missing" if not given else "was changed" if len(given) == 1 else "was there more than once"
+            findings.append(f"the marked place {name!r} {change}; the original was used, so this changed no mark")
+    return findings
+
+
+def as_harmless_text(answer: str) -> str:
+    """Return a written answer in which nothing can act as markup, link, formula or script."""
+    return answer[:ANSWER_LIMIT_LETTERS].translate(HARMLESS)
+
+
+def mark_hand_in(course: CourseRoot, learner: str, exercise: str) -> tuple[MarkSheet | None, tuple[str, ...]]:
+    """Mark what a learner handed in, from the logbook alone; returns the sheet and findings for the instructor.
+
+    There is no sheet for someone whom the roster gives no ticket.
+    """
+    known = read_roster(course.roster).learners.get(learner)
+    scheme = load_marking_scheme(course.scheme(exercise))
+    data, findings = read_logbook_file(course.submitted(learner, exercise), exercise)
+    if known is None or not known.ticket:
+        reason = "is not on the roster" if known is None else "has no ticket on the roster"
+        return None, (f"{learner} {reason}; nothing was marked",)
+    sheet = mark_logbook(data, exercise, known.ticket, scheme)
+    of_logbook = () if data is None else tuple(f"logbook: {finding}" for finding in sheet.findings)
+    return sheet, (*findings, *of_logbook)
+
+
+def write_mark(cell: NotebookNode, sheet: MarkSheet | None) -> None:
+    """Put the number and its reasons where nbgrader looks for them."""
+    name, points = cell.metadata["nbgrader"]["grade_id"], float(cell.metadata["nbgrader"]["points"])
+    score, page = 0.0, NOTHING_TO_MARK
+    if sheet is not None and name in sheet.marks:
+        mark = sheet.marks[name]
+        score = score_in_points(mark.score, mark.maximum, points)
+        page = feedback_html(sheet, name)
+    cell.execution_count = None
+    cell.outputs = [
+        nbformat.v4.new_output(
+            "execute_result", data={"text/plain": repr(score), "text/html": page}, execution_count=None
+        )
+    ]
+
+
+def score_in_points(score: float, maximum: float, points: float) -> float:
+    """Return a score as a share of the points of its place, from 0 to ``points``; what is no number is 0."""
+    if not (math.isfinite(score) and maximum > 0):
+        return 0.0
+    return round(min(max(score * points / maximum, 0.0), points), 2)

@@ -1,0 +1,189 @@
+"""What the grading tests share: an invented class, its logbooks, hand-ins, and nbgrader's own commands."""
+
+from __future__ import annotations
+
+import json
+import os
+import re
+import subprocess
+import sys
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from pathlib import Path
+
+from nbgrader.api import MissingEntry
+
+import engine_sim
+from engine_sim.attempt import Diagnosis, open_exercise
+from engine_sim.classroom.course_root import EXERCISE, CourseRoot, at
+from engine_sim.classroom.gradebook import open_gradebook
+from engine_sim.classroom.hand_in import logbook_name
+from engine_sim.classroom.open_course import make_course_root
+from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
+from engine_sim.classroom.tidying import TIMESTAMP_FORM
+from engine_sim.marking import load_marking_scheme, mark_logbook
+from engine_sim.scenarios import draw_scenario, new_ticket
+
+FROM_LOGBOOK = ("order", "diagnosis", "outcome")
+NOTEBOOK = f"{EXERCISE}.ipynb"
+LOGBOOK = logbook_name(EXERCISE)
+ANSWER = (
+    "Fit a label to the shut-off lever, because a hand can knock it. Rags & water < bowl go ashore in a closed tin."
+)
+# Work on a boat whose shut-off is shut: cheap looks that find it. It is quick to play again, as the engine never runs.
+LOOKS = (("bench", "look_around"), ("stop_control", "look"), ("tank", "dip"), ("shut_off", "look"))
+CURE = (("shut_off", "open"), ("starter", "crank_10"))
+SHORT_TEST = {
+    "start_tries": 1,
+    "idle_minutes": 1,
+    "cruise_minutes": 0,
+    "standing_minutes": 0,
+    "restart_idle_minutes": 1,
+}
+POOR = (("starter", "crank_5"),)
+
+
+@dataclass(frozen=True)
+class Marks:
+    """The three marks that come from a logbook."""
+
+    order: float
+    diagnosis: float
+    outcome: float
+
+    @property
+    def total(self) -> float:
+        return self.order + self.diagnosis + self.outcome
+
+
+NOTHING = Marks(0.0, 0.0, 0.0)
+
+
+def tickets_with_a_shut_valve(count: int) -> list[str]:
+    """Return different tickets that all draw the shut shut-off and nothing else."""
+    found: dict[str, None] = {}
+    while len(found) < count:
+        ticket = new_ticket()
+        faults = draw_scenario(EXERCISE, ticket).faults
+        if [fault.fault for fault in faults] == ["shut_valve"]:
+            found[ticket] = None
+    return list(found)
+
+
+def work(folder: Path, ticket: str, actions: tuple[tuple[str, str], ...] = LOOKS) -> bytes:
+    """Work an exercise as the bench does, in ``folder``, and return the logbook's bytes."""
+    folder.mkdir(parents=True, exist_ok=True)
+    with open_exercise(EXERCISE, ticket, folder) as opened:
+        attempt = opened.attempt
+        for part, action in actions:
+            attempt.act(part, action)
+        seen = [one.number for one in attempt.observations if one.part == "shut_off"]
+        attempt.note("The shut-off stood across the pipe.")
+        attempt.diagnose(Diagnosis("shut_off", "shut_valve", tuple(seen[:1])))
+        attempt.hand_in()
+    return (folder / LOGBOOK).read_bytes()
+
+
+def marks_of(data: bytes | None, ticket: str, course: CourseRoot) -> Marks:
+    """Return what a logbook earns, marked directly, beside nbgrader."""
+    sheet = mark_logbook(data, EXERCISE, ticket, load_marking_scheme(course.scheme(EXERCISE)))
+    return Marks(*(sheet.marks[name].score for name in FROM_LOGBOOK))
+
+
+def make_class(folder: Path, tickets: dict[str, str]) -> CourseRoot:
+    """Make a course root whose roster gives each learner a ticket."""
+    rows = tuple(dict(zip(COLUMNS, (name, name.title(), "Invented", tickets[name]), strict=True)) for name in tickets)
+    write_roster(at(folder).roster, Roster(COLUMNS, rows))
+    course = make_course_root(folder).course
+    shorten_engine_test(course)
+    return course
+
+
+def shorten_engine_test(course: CourseRoot) -> None:
+    """Ask less of the engine after hand-in, as an instructor may: these tests follow a mark, not its size."""
+    scheme = course.scheme(EXERCISE)
+    text = scheme.read_text("utf-8")
+    for name, number in SHORT_TEST.items():
+        text, changed = re.subn(rf"^{name} = \d+", f"{name} = {number}", text, flags=re.MULTILINE)
+        assert changed == 1, name
+    scheme.write_text(text, encoding="utf-8")
+
+
+def nbgrader(*commands: tuple[Path, tuple[str, ...]], home: Path) -> list[dict]:
+    """Give nbgrader's own commands one after the other, each in a folder; return what each said and its exit code.
+
+    They share one process, because starting one takes longer than most commands do.
+    """
+    order = json.dumps([[str(folder), words] for folder, words in commands])
+    done = subprocess.run(
+        [sys.executable, str(Path(__file__).with_name("nbgrader_commands.py")), order],
+        env=environment(home),
+        capture_output=True,
+        text=True,
+        timeout=300,
+        check=True,
+    )
+    return json.loads(done.stdout.splitlines()[-1])
+
+
+def environment(home: Path) -> dict[str, str]:
+    """Return the environment for a process that stands for a person with an own home folder."""
+    package = str(Path(engine_sim.__file__).resolve().parent.parent)
+    kept = {name: value for name, value in os.environ.items() if not name.startswith("JUPYTER")}
+    return {
+        **kept,
+        "HOME": str(home),
+        "JUPYTER_CONFIG_DIR": str(home / "jupyter"),
+        "JUPYTER_DATA_DIR": str(home / "data"),
+        "JUPYTER_PREFER_ENV_PATH": "1",
+        "TRAITLETS_APPLICATION_RAISE_CONFIG_FILE_ERROR": "1",
+        "PYTHONPATH": os.pathsep.join(filter(None, (package, os.environ.get("PYTHONPATH", "")))),
+    }
+
+
+def answered(released: Path, answer: str = ANSWER) -> dict[str, object]:
+    """Return the released notebook with a written answer in it."""
+    notebook: dict[str, object] = json.loads(released.read_text("utf-8"))
+    box(notebook, "ashore")["source"] = answer
+    return notebook
+
+
+def box(notebook: dict, name: str) -> dict:
+    """Return the part of a notebook that carries a name for marking."""
+    return next(cell for cell in notebook["cells"] if cell["metadata"].get("nbgrader", {}).get("grade_id") == name)
+
+
+def put_in_exchange(
+    course: CourseRoot,
+    learner: str,
+    files: dict[str, bytes],
+    moment: datetime | str | None = None,
+    mark: str = "aa",
+) -> Path:
+    """Hand in through the exchange as nbgrader's submit does, with any files at all."""
+    stamp = moment if isinstance(moment, str) else (moment or datetime.now(UTC)).strftime(TIMESTAMP_FORM)
+    folder = course.inbound / f"{learner}+{EXERCISE}+{stamp}+{mark}"
+    folder.mkdir(parents=True)
+    for name, data in {
+        "timestamp.txt": stamp.encode(),
+        "submission_secret.txt": os.urandom(32).hex().encode(),
+        **files,
+    }.items():
+        (folder / name).write_bytes(data)
+    return folder
+
+
+def stored_marks(course: CourseRoot, learner: str) -> Marks | None:
+    """Return a learner's marks as the gradebook holds them, or None where it holds none."""
+    with open_gradebook(course) as gradebook:
+        try:
+            scores = {name: gradebook.find_grade(name, EXERCISE, EXERCISE, learner).score for name in FROM_LOGBOOK}
+        except MissingEntry:
+            return None
+    return Marks(**scores)
+
+
+def enter_due_date(course: CourseRoot, moment: datetime) -> None:
+    """Enter when the exercise is due, as the formgrader does."""
+    with open_gradebook(course) as gradebook:
+        gradebook.update_or_create_assignment(EXERCISE, duedate=moment.strftime(TIMESTAMP_FORM))
