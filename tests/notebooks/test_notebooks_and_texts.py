@@ -1,0 +1,127 @@
+"""The notebooks say what their texts say, show no programmer's lines, and keep the rules that marking stands on."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import nbformat
+import pytest
+
+from engine_sim.classroom import build_notebooks
+from engine_sim.classroom.build_notebooks import BuildTrouble, build_texts, cell_metadata, notebook_text
+from engine_sim.cli import main
+
+ROOT = Path(__file__).resolve().parents[2]
+RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
+GRADED = sorted([*(ROOT / "course/exercises").rglob("*.ipynb"), *(ROOT / "instructors/source").rglob("*.ipynb")])
+EVERY = sorted({*RELEASED, *GRADED})
+
+
+def cells(path: Path) -> list[Any]:
+    return list(json.loads(path.read_bytes())["cells"])
+
+
+def name(path: Path) -> str:
+    return str(path.relative_to(ROOT))
+
+
+def test_the_course_has_a_start_page_a_lesson_and_an_exercise() -> None:
+    assert [name(path) for path in RELEASED] == [
+        "course/exercises/no_start_harbour/no_start_harbour.ipynb",
+        "course/notebooks/first_look.ipynb",
+        "course/notebooks/start_here.ipynb",
+    ]
+
+
+def test_built_notebooks_agree_with_their_texts() -> None:
+    built = build_texts(ROOT)
+    assert {name(path) for path in EVERY} == set(built)
+    for file, text in built.items():
+        assert (ROOT / file).read_text("utf-8") == text, f"{file} differs from its text; run: fuelcourse build"
+
+
+@pytest.mark.parametrize("path", EVERY, ids=name)
+def test_a_notebook_is_valid_and_holds_no_outputs(path: Path) -> None:
+    notebook = nbformat.read(path, as_version=4)
+    nbformat.validate(notebook)
+    assert not [cell.id for cell in notebook.cells if cell.get("outputs") or cell.get("execution_count")]
+    assert len({cell.id for cell in notebook.cells}) == len(notebook.cells)
+
+
+@pytest.mark.parametrize("path", EVERY, ids=name)
+def test_no_code_is_visible_and_nothing_but_answers_can_be_changed(path: Path) -> None:
+    for cell in cells(path):
+        answer = cell["metadata"].get("nbgrader", {}).get("solution", False)
+        assert cell["metadata"]["editable"] is answer
+        assert cell["metadata"]["deletable"] is False
+        if cell["cell_type"] == "code":
+            assert cell["metadata"]["jupyter"]["source_hidden"] is True
+            assert len("".join(cell["source"]).splitlines()) == 1
+
+
+@pytest.mark.parametrize("path", RELEASED, ids=name)
+def test_a_page_asks_for_its_benches_to_be_opened(path: Path) -> None:
+    assert json.loads(path.read_bytes())["metadata"]["fuelcourse"]["open_benches"] is True
+
+
+@pytest.mark.parametrize("path", GRADED, ids=name)
+def test_each_marked_cell_follows_a_marked_or_an_answer_cell(path: Path) -> None:
+    """Otherwise nbgrader, which knows only the cells with a name, cannot put back a marked cell that was deleted."""
+    rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
+    marked = [n for n, row in enumerate(rows) if row["grade"] and row["locked"]]
+    assert [rows[n]["grade_id"] for n in marked] == ["order", "diagnosis", "outcome"]
+    assert all(n > 0 and (rows[n - 1]["grade"] or rows[n - 1]["solution"]) for n in marked)
+
+
+@pytest.mark.parametrize("path", GRADED, ids=name)
+def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
+    rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
+    assert {row["grade_id"]: row["points"] for row in rows} == {"order": 10, "diagnosis": 5, "outcome": 10, "ashore": 5}
+    assert all("nbval-skip" in cell["metadata"]["tags"] for cell in cells(path) if "order" in str(cell["id"]))
+
+
+def test_no_logbook_lies_where_exercises_are_made_or_handed_out() -> None:
+    """A logbook in the source folder would be handed to every learner and overwrite everybody's own."""
+    assert not [path for part in ("course", "instructors") for path in (ROOT / part).rglob("*.logbook.jsonl*")]
+
+
+def test_a_released_answer_cell_says_where_to_write() -> None:
+    (path,) = (ROOT / "course/exercises").rglob("*.ipynb")
+    (answer,) = [cell for cell in cells(path) if cell["metadata"].get("nbgrader", {}).get("solution")]
+    assert "write your answer" in "".join(answer["source"])
+
+
+def test_a_cell_keeps_its_id_when_another_cell_changes(tmp_path: Path) -> None:
+    text = "# One\n\n+++\n\nTwo\n\n+++\n\nThree\n"
+    written = tmp_path / "page.md"
+    written.write_text(text, "utf-8")
+    before = [cell["id"] for cell in json.loads(notebook_text(written))["cells"]]
+    written.write_text(text.replace("Two", "Two and a half"), "utf-8")
+    after = [cell["id"] for cell in json.loads(notebook_text(written))["cells"]]
+    assert (before[0], before[2]) == (after[0], after[2])
+    assert before[1] != after[1]
+
+
+@pytest.mark.parametrize(
+    ("kind", "metadata", "says"),
+    [
+        ("code", {"marked": "order"}, "page.md: the cell 'order' needs 'points'"),
+        ("code", {"marked": "order", "points": 0}, "found 0"),
+        ("markdown", {"marked": "order", "points": 5}, "'marked' belongs on a code cell"),
+        ("code", {"answer": "ashore", "points": 5}, "'answer' on a text cell"),
+    ],
+)
+def test_a_wrong_mark_in_a_text_is_refused_by_name(kind: str, metadata: dict[str, Any], says: str) -> None:
+    make = nbformat.v4.new_code_cell if kind == "code" else nbformat.v4.new_markdown_cell
+    with pytest.raises(BuildTrouble, match=says):
+        cell_metadata(make("x", metadata=metadata), "page.md")
+
+
+def test_build_without_the_projects_folder_says_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr(build_notebooks, "shipped", lambda name: tmp_path / name)
+    assert main(["build"]) == 1
+    assert "Notebooks are built in the project's own folder" in capsys.readouterr().err
