@@ -25,6 +25,7 @@ from engine_sim.classroom.course_root import (
 )
 from engine_sim.classroom.gradebook import enter_learners, is_in_gradebook, read_marks, tools_at_hand
 from engine_sim.classroom.hand_in import is_plain_folder
+from engine_sim.classroom.hand_marks import hand_marks_kept
 from engine_sim.classroom.intake import Noticed, read_noticed
 from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
@@ -202,7 +203,8 @@ def mark_one(nbgrader: NbGraderAPI, course: CourseRoot, learner: str, exercise: 
         findings.append("the handed-in folder is a link; it was not marked")
         return Row(learner, {}, 0, tuple(findings))
     tidy(course, learner, exercise)
-    result = nbgrader.autograde(exercise, learner, force=True, create=False)
+    with hand_marks_kept(course, learner, exercise):
+        result = nbgrader.autograde(exercise, learner, force=True, create=False)
     if not result["success"]:
         return Row(learner, {}, 0, (*findings, f"could not be marked: {failure_of(result)}"))
     place = course.autograded(learner, exercise) / FINDINGS_FILE

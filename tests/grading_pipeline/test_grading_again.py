@@ -90,12 +90,15 @@ def test_the_table_names_everyone_and_the_exit_code_asks_for_a_look(small_class,
 def test_a_mark_set_by_hand_stays_and_is_shown(small_class):
     course, _ = small_class
     with open_gradebook(course) as gradebook:
-        gradebook.find_grade("ashore", EXERCISE, EXERCISE, "cleo").manual_score = 4
+        grade = gradebook.find_grade("ashore", EXERCISE, EXERCISE, "cleo")
+        grade.manual_score, grade.needs_manual_grade = 4, False
         gradebook.find_comment("ashore", EXERCISE, EXERCISE, "cleo").manual_comment = "Good: <the tin>."
         gradebook.db.commit()
-    mark_course(course.folder)
+    run = mark_course(course.folder)
     page = course.feedback_page("cleo", EXERCISE).read_text("utf-8")
     assert "Good: &lt;the tin&gt;." in page
+    assert "4 of 5" in page and "not marked yet" not in page
+    assert {row.learner_id: row.waiting for row in run.rows}["cleo"] == 0
     with open_gradebook(course) as gradebook:
         assert gradebook.find_grade("ashore", EXERCISE, EXERCISE, "cleo").manual_score == 4
 
@@ -111,6 +114,8 @@ def test_a_later_hand_in_replaces_the_one_before(small_class):
     )
     mark_course(course.folder)
     assert "Second thoughts." in course.feedback_page("cleo", EXERCISE).read_text("utf-8")
+    with open_gradebook(course) as gradebook:
+        assert gradebook.find_grade("ashore", EXERCISE, EXERCISE, "cleo").needs_manual_grade, "a new answer: look again"
 
 
 def test_the_formgraders_button_gives_the_same_marks(small_class):
