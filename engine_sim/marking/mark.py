@@ -12,7 +12,7 @@ from engine_sim.marking.method import mark_order
 from engine_sim.marking.outcome import mark_outcome
 from engine_sim.marking.picture import draw_work
 from engine_sim.marking.replaying import play_steps, telling_numbers, truth_of, with_telling
-from engine_sim.marking.scheme import MarkingScheme
+from engine_sim.marking.scheme import BadMarkingScheme, MarkingScheme
 from engine_sim.marking.track import Track
 from engine_sim.scenarios import Scenario, draw_scenario
 
@@ -28,9 +28,14 @@ def mark_logbook(data: bytes | None, exercise: str, ticket: str, scheme: Marking
     """Mark a handed-in logbook for the learner whose roster ticket is ``ticket``.
 
     Whatever ``data`` holds, this returns a sheet: what is sound is marked, what is not becomes a finding. Raises only
-    for the instructor's own slips: UnknownName for the exercise, BadTicket for the roster's ticket.
+    for the instructor's own slips: UnknownName for the exercise, BadTicket for the roster's ticket,
+    BadMarkingScheme for a scheme of another exercise.
     """
     scenario = draw_scenario(exercise, ticket)
+    if scheme.exercise != scenario.exercise:
+        raise BadMarkingScheme(
+            f"The scheme is for {scheme.exercise!r}, not for {exercise!r}. Load the one for {exercise!r}."
+        )
     if not data:
         return sheet_of_nothing(scheme, scenario, NOTHING_HANDED_IN, (NOTHING_HANDED_IN,))
     reading = read_logbook(data)
