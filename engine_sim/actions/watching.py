@@ -88,7 +88,7 @@ def lever_feel(place: Workplace, before: Reading, strokes: int) -> Iterator[Noti
     after = reading(place)
     fuel, water, air = difference(before["lift_pump"], after["lift_pump"])
     pump = rig.topology.links[rig.topology.link_number("lift_pump")]
-    share = (fuel + water + air) / (strokes * pump.number("stroke_m3") * pump.number("stroke_efficiency"))
+    share = (fuel + water + air) / (strokes * pump.numbers["stroke_m3"] * pump.numbers["stroke_efficiency"])
     at_inlet, _ = rig.circuit.link_pressures_pa(rig.topology.link_number("lift_pump"))
     suction = rig.circuit.fluids.ambient_pa - at_inlet
     air_share = air / (fuel + water + air) if share > 0.0 else 0.0

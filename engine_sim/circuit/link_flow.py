@@ -148,7 +148,7 @@ def flow(state: CircuitState, link: LinkNow, pressure_a_pa: float, pressure_b_pa
         rate, slope = link.passive(at_a - at_b)
         return rate, slope, -slope
     if kind is LinkKind.OVERFLOW:
-        return _one_way(link, at_a - at_b - link.spec.number("opens_at_pa"))
+        return _one_way(link, at_a - at_b - link.spec.numbers["opens_at_pa"])
     if kind is LinkKind.PLUNGERS:
         return _plungers(state, link, at_a)
     return _lift_pump(state, link, at_a, at_b)
@@ -164,7 +164,7 @@ def _one_way(link: LinkNow, drop_pa: float) -> FlowAndSlopes:
 
 def _plungers(state: CircuitState, link: LinkNow, at_a: float) -> FlowAndSlopes:
     """Return what the plungers draw: less as the gallery falls below ambient pressure."""
-    low, high = link.spec.number("fill_from_pa"), link.spec.number("fill_to_pa")
+    low, high = link.spec.numbers["fill_from_pa"], link.spec.numbers["fill_to_pa"]
     draw = state.drives.plunger_draw_m3_per_s
     share = (at_a - low) / (high - low)
     if share <= 0.0:
@@ -181,15 +181,17 @@ def _lift_pump(state: CircuitState, link: LinkNow, at_a: float, at_b: float) -> 
     suction to p_b Vd / (Vd + Vs).
     """
     spec, ambient = link.spec, state.fluids.ambient_pa
-    through, slope_through, _ = _one_way(link, at_a - at_b - spec.number("valve_loss_pa"))
-    full = state.drives.pump_strokes_per_s * spec.number("stroke_m3") * spec.number("stroke_efficiency")
+    through, slope_through, _ = _one_way(link, at_a - at_b - spec.numbers["valve_loss_pa"])
+    full = state.drives.pump_strokes_per_s * spec.numbers["stroke_m3"] * spec.numbers["stroke_efficiency"]
     if full <= 0.0:
         return through, slope_through, -slope_through
-    delivery, delivery_slope = _ramp(1.0 - (at_b - ambient) / spec.number("spring_pa"), -1.0 / spec.number("spring_pa"))
-    limit = spec.number("suction_limit_pa")
+    delivery, delivery_slope = _ramp(
+        1.0 - (at_b - ambient) / spec.numbers["spring_pa"], -1.0 / spec.numbers["spring_pa"]
+    )
+    limit = spec.numbers["suction_limit_pa"]
     fade = _SUCTION_FADE * limit
     liquid, liquid_slope = _ramp((at_a - ambient + limit) / fade, 1.0 / fade)
-    ratio = spec.number("dead_volume_m3") / spec.number("stroke_m3")
+    ratio = spec.numbers["dead_volume_m3"] / spec.numbers["stroke_m3"]
     gas, gas_slope = _ramp(1.0 - ratio * (at_b / at_a - 1.0), ratio * at_b / (at_a * at_a))
     gas_slope_b = -ratio / at_a if gas_slope > 0.0 else 0.0
     air_share = link.forward[2]

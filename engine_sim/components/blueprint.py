@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
 
@@ -50,6 +51,7 @@ class LinkSpec:
     """A way from port ``a`` to port ``b``; ``b`` is None where it leads to the open air.
 
     Pressure loss = viscosity * ``laminar_1_per_m3`` * q + density * ``loss_1_per_m4`` * q * abs(q).
+    ``numbers`` holds the figures that only this kind of link needs.
     """
 
     id: str
@@ -60,11 +62,7 @@ class LinkSpec:
     loss_1_per_m4: float
     kind: LinkKind = LinkKind.PASSIVE
     opening: float = 1.0
-    numbers: tuple[tuple[str, float], ...] = ()
-
-    def number(self, name: str) -> float:
-        """Return a figure that only this kind of link needs."""
-        return dict(self.numbers)[name]
+    numbers: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +83,7 @@ class ThroughSpec:
     laminar_1_per_m3: float
     loss_1_per_m4: float
     kind: LinkKind = LinkKind.PASSIVE
-    numbers: tuple[tuple[str, float], ...] = ()
+    numbers: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -111,6 +109,6 @@ class Blueprint:
                 laminar_1_per_m3=laminar + (through.laminar_1_per_m3 if through else 0.0),
                 loss_1_per_m4=through.loss_1_per_m4 if through else 0.0,
                 kind=through.kind if through else LinkKind.PASSIVE,
-                numbers=through.numbers if through else (),
+                numbers=through.numbers if through else {},
             )
         )

@@ -34,7 +34,7 @@ def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
             0.0,
             0.0,
             LinkKind.PLUNGERS,
-            numbers=(("fill_from_pa", numbers["fill_from_pa"]), ("fill_to_pa", numbers["fill_to_pa"])),
+            numbers={"fill_from_pa": numbers["fill_from_pa"], "fill_to_pa": numbers["fill_to_pa"]},
         )
     )
     blueprint.through[f"{part}.overflow"] = ThroughSpec(
@@ -42,7 +42,7 @@ def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
         0.0,
         orifice_loss_1_per_m4(numbers["overflow_area_m2"]),
         LinkKind.OVERFLOW,
-        (("opens_at_pa", numbers["overflow_opens_at_pa"]),),
+        {"opens_at_pa": numbers["overflow_opens_at_pa"]},
     )
 
 

@@ -12,7 +12,7 @@ _SPRING_SOURCE = "US Army TM 9-8000 and subcourse OD1616: diaphragm pump 10 to 4
 def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
     loss = fitting_loss_1_per_m4(numbers["velocity_heads"], numbers["port_bore_m"])
     names = ("stroke_m3", "stroke_efficiency", "dead_volume_m3", "spring_pa", "suction_limit_pa", "valve_loss_pa")
-    figures = tuple((name, numbers[name]) for name in names)
+    figures = {name: numbers[name] for name in names}
     blueprint.through[part] = ThroughSpec(part, 0.0, loss, LinkKind.LIFT_PUMP, figures)
 
 
