@@ -86,9 +86,8 @@ def test_every_draw_conserves_each_phase_under_work(draw):
     assert_same_sums(before, sums(rig))
 
 
-@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
-@given(st.sampled_from(DRAWS), st.lists(st.sampled_from(EVERY), min_size=1, max_size=14))
-def test_any_work_at_any_fault_is_played_and_conserves(draw, work):
+def assert_played_and_conserved(draw: tuple[str, str, float], work: list[tuple[str, str]]) -> None:
+    """Any action at any time is an observation, never an error, and makes or loses nothing."""
     attempt = Attempt(scenario(*draw))
     rig = attempt.place.rig
     before = sums(rig)
@@ -98,6 +97,23 @@ def test_any_work_at_any_fault_is_played_and_conserves(draw, work):
         assert "not_worked_out" not in {seen.key for seen in step.observations}
         assert_sane(rig)
     assert_same_sums(before, sums(rig))
+
+
+A_DRAW = st.sampled_from(DRAWS)
+SOME_WORK = st.lists(st.sampled_from(EVERY), min_size=1, max_size=14)
+
+
+@settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(A_DRAW, SOME_WORK)
+def test_any_work_at_any_fault_is_played_and_conserves(draw, work):
+    assert_played_and_conserved(draw, work)
+
+
+@pytest.mark.slow
+@settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
+@given(A_DRAW, st.lists(st.sampled_from(EVERY), min_size=15, max_size=40))
+def test_long_work_at_any_fault_is_played_and_conserves(draw, work):
+    assert_played_and_conserved(draw, work)
 
 
 def test_a_sound_engine_conserves_over_hours():
