@@ -34,10 +34,12 @@ FAULTS: dict[str, str] = {
     "loaded_element": "element choked with dirt",
     "air_in_filter": "full of air",
     "stop_control_pulled": "left pulled out",
+    "stuck": "stuck, does not move",
     "flat_battery": "flat",
     "failed_starter": "does not turn the engine",
     "failed_pump": "does not pump",
-    "blocked_return": "blocked",
+    "blocked": "blocked",
+    "leaks": "leaks fuel",
     "failed_injector": "does not spray",
 }
 """What can be said to be wrong; the parts that each can be said of are in ``DIAGNOSES``."""
@@ -50,10 +52,12 @@ DIAGNOSES: dict[str, tuple[str, ...]] = {
     "loaded_element": ("separator", "fine_filter"),
     "air_in_filter": ("fine_filter", "injection_pump"),
     "stop_control_pulled": ("stop_control",),
+    "stuck": ("stop_control", "shut_off", "starter"),
     "flat_battery": ("battery",),
     "failed_starter": ("starter",),
     "failed_pump": ("lift_pump", "injection_pump"),
-    "blocked_return": ("return_line",),
+    "blocked": ("tank", "shut_off", "separator_joint", "pump_joint", "return_line"),
+    "leaks": ("tank", "shut_off", "separator", "lift_pump", "fine_filter", "injection_pump", "return_line", "engine"),
     "failed_injector": ("injector_1", "injector_2", "injector_3"),
 }
 
@@ -70,7 +74,7 @@ OPENINGS: dict[str, str] = {
 MANUAL_FIRST = "Your engine's manual, the local rules and a qualified marine engineer come before anything said here."
 
 CAUTIONS: dict[str, str] = {
-    "fuel_opened": "Fuel will run out. Lay tray and rag first, engine stopped, no flame, fresh air. "
+    "fuel_opened": "Fuel may run out, or air be drawn in. Lay tray and rag first, engine stopped, no flame, fresh air. "
     "None of it goes overboard.",
     "waste": "Keep what comes out for an oily-waste point ashore. None of it goes overboard.",
     "high_pressure": "Never bring a hand near the spray: it goes through skin. Goggles on, rag over the nut. "
@@ -83,6 +87,51 @@ CAUTIONS: dict[str, str] = {
     "fuelling": "No flame, no smoking. Catch every drip; none of it goes overboard.",
 }
 
+GAUGE_WORDS = (
+    "empty",
+    "one eighth",
+    "a quarter",
+    "three eighths",
+    "half full",
+    "five eighths",
+    "three quarters",
+    "seven eighths",
+    "full",
+)
+"""What a gauge marked in eighths is read as."""
+
+OWN_DEEDS = frozenset(
+    {
+        "handle_turned_open",
+        "handle_turned_shut",
+        "drain_opened",
+        "drain_shut",
+        "vent_opened",
+        "vent_shut",
+        "filled_from_top",
+        "fuel_added",
+        "tank_brimful",
+        "element_changed",
+        "old_seal",
+        "screw_opened",
+        "screw_shut",
+        "screw_shut_flowing",
+        "nut_slackened",
+        "nut_tightened",
+        "stop_pushed",
+        "stop_drawn",
+        "battery_isolated",
+        "battery_connected",
+        "stopped",
+        "tray_laid",
+        "wiped",
+        "goggles_on",
+        "already_runs",
+        "spray_near_eyes",
+    }
+)
+"""Sentences that only say what the learner's own hand did: no evidence of anything."""
+
 SENTENCES: dict[str, str] = {
     # system
     "handed_in": "You have handed in. Nothing more can be done at this engine.",
@@ -90,7 +139,7 @@ SENTENCES: dict[str, str] = {
     "not_possible": "That cannot be done now: {why}",
     # tank
     "tank_outside": "The tank is dry outside, its filler cap is on and the vent hose is free.",
-    "gauge_reads": "The fuel gauge shows {eighths} eighths.",
+    "gauge_reads": "The fuel gauge shows {reading}.",
     "dip_fuel": "The dipstick comes up wet to {cm} cm. The pick-up tube ends at {pick_up} cm.",
     "fuel_added": "You pour in {litres} litres of clean fuel from the can.",
     "tank_brimful": "The tank takes no more.",
@@ -113,7 +162,7 @@ SENTENCES: dict[str, str] = {
     "bowl_clean": "By torch: the bowl is full of clear fuel to the bottom.",
     "bowl_water": "By torch: a level line in the bowl, with a different layer {share} of the way up below it.",
     "bowl_all_water": "By torch: the bowl is the same from top to bottom, with no line in it, and paler than fuel.",
-    "bowl_air": "By torch: there is air at the top, the bowl is about {share} full.",
+    "bowl_air": "By torch: there is air at the top of the bowl; {share} of it holds liquid.",
     "bowl_dark": "The glass is smeared dark and the element behind it looks black.",
     "separator_wet": "It is wet outside.",
     "drain_opened": "You open the drain tap over a jar.",
@@ -147,7 +196,7 @@ SENTENCES: dict[str, str] = {
     # screws
     "screw_opened": "You open the bleed screw by one and a half turns.",
     "screw_shut": "You tighten the bleed screw.",
-    "screw_shut_flowing": "You tighten the bleed screw while fuel still flows.",
+    "screw_shut_flowing": "With one hand on the lever you tighten the bleed screw while it still flows.",
     "screw_is_open": "The bleed screw stands open.",
     "screw_is_shut": "The bleed screw is tight.",
     "screw_nothing": "Nothing comes from the bleed screw.",
@@ -166,6 +215,7 @@ SENTENCES: dict[str, str] = {
     "nut_tight": "The union nut is tight and dry.",
     "nut_slack": "The union nut is slack.",
     "nut_slackened": "You slacken the union nut by half a turn, holding the injector's union.",
+    "nut_sprays": "The engine runs: fuel sprays from the union nut in time with it. Get clear and stop the engine.",
     "nut_tightened": "You tighten the union nut.",
     "nut_froth": "At the slack union nut of {part} froth comes out in time with the engine.",
     "nut_pulses": "At the slack union nut of {part} clear fuel comes out in pulses.",
@@ -191,7 +241,7 @@ SENTENCES: dict[str, str] = {
     "smoke_white": "White smoke, smelling of fuel, comes from the exhaust.",
     "fires": "After {seconds} s it fires and runs.",
     "fires_not": "It does not fire.",
-    "already_runs": "The engine is running.",
+    "already_runs": "The engine runs already: the starter grinds on its turning flywheel. Let go of the key at once.",
     "starter_rests": "The starter cools.",
     # engine
     "engine_stands": "The engine stands still.",

@@ -15,6 +15,7 @@ from engine_sim.units import LITRE_M3, MILLILITRE_M3
 
 _CAN_M3 = SourcedValue(10.0e-3, "m3", COMMON_PRACTICE, "a small can of fuel").value
 _BRIM = SourcedValue(0.95, "1", COMMON_PRACTICE, "share to which a tank is filled, the rest left for expansion").value
+_TIGHTENING_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "time to tighten a screw").value
 _FLOWING_M3_PER_S = SourcedValue(1e-7, "m3/s", FROM_MEMORY, "flow at a screw that is still seen").value
 
 
@@ -30,6 +31,7 @@ def _switch(link: str, opening: float, key: str, sense: Callable[..., Noticed] =
 
 def _shut_screw(place: Workplace, part: str) -> list[Noticed]:
     rig, link = place.rig, SCREW_LINKS[part]
+    place.go_on_with_the_lever(_TIGHTENING_S)
     flow = rig.circuit.flow_m3_per_s[rig.topology.link_number(link)]
     flowing = rig.is_open(link) and flow > _FLOWING_M3_PER_S
     rig.set_open(link, 0.0)
@@ -61,6 +63,7 @@ def _lever(strokes: int) -> Do:
         place.rig.work_lever(strokes // 2)
         middle = reading(place)
         place.rig.work_lever(strokes - strokes // 2)
+        place.lever_in_hand = True
         seconds = strokes / engine_figures.LEVER_STROKES_PER_S
         return [*lever_feel(place, before, strokes), *openings(place, before, middle, seconds)]
 
@@ -77,7 +80,12 @@ def _nip_up(place: Workplace, part: str) -> list[Noticed]:
 def _nut(slack: bool) -> Do:
     def do(place: Workplace, part: str) -> list[Noticed]:
         place.rig.engine.lines[int(part[-1]) - 1].nut_slack = slack
-        return [see(part, "nut_slackened" if slack else "nut_tightened")]
+        noticed = [see(part, "nut_slackened" if slack else "nut_tightened")]
+        if slack and place.rig.engine.running:
+            noticed.append(see(part, "nut_sprays"))
+            if not place.goggles_on:
+                noticed.append(feel("bench", "spray_near_eyes"))
+        return noticed
 
     return do
 
@@ -113,7 +121,9 @@ def _screws() -> tuple[tuple[str, Action], ...]:
         found.append(
             (part, Action("open_screw", "open the bleed screw", 15.0, opened, "spanner, rag", "fuel_opened", 4.0))
         )
-        found.append((part, Action("close_screw", "tighten the bleed screw", 10.0, _shut_screw, "spanner")))
+        found.append(
+            (part, Action("close_screw", "tighten the bleed screw", 0.0, _shut_screw, "spanner", plays_s=_TIGHTENING_S))
+        )
     return tuple(found)
 
 

@@ -8,6 +8,7 @@ from engine_sim.faults import JOINT_LINKS
 from engine_sim.observations import Noticed, feel, read, see
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 from engine_sim.units import MILLILITRE_M3
+from engine_sim.wording import GAUGE_WORDS
 
 DARK_FROM_TIMES_CLEAN = SourcedValue(20.0, "1", FROM_MEMORY, "resistance at which an element looks black").value
 _TRACE = SourcedValue(0.02, "1", FROM_MEMORY, "least share of a layer that an eye sees in a bowl").value
@@ -52,7 +53,7 @@ def _look_tank(_place: Workplace, part: str) -> list[Noticed]:
 
 
 def _read_gauge(place: Workplace, part: str) -> list[Noticed]:
-    return [read(part, "gauge_reads", eighths=int(gauge_share(place) * _GAUGE_STEPS))]
+    return [read(part, "gauge_reads", reading=GAUGE_WORDS[int(gauge_share(place) * _GAUGE_STEPS + 0.5)])]
 
 
 def _dip(place: Workplace, part: str) -> list[Noticed]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from engine_sim.circuit.rig import Rig
+from engine_sim.components import engine_figures
 from engine_sim.faults import JOINT_LINKS
 from engine_sim.units import MILLILITRE_M3
 
@@ -32,6 +33,14 @@ class Workplace:
         self.rig = rig
         self.jar = Jar()
         self.goggles_on = False
+        self.lever_in_hand = False
+
+    def go_on_with_the_lever(self, duration_s: float) -> None:
+        """Let time pass [s] with the lever worked on, if it was what the hands did last."""
+        if self.lever_in_hand and not self.rig.engine.running:
+            self.rig.work_lever(int(duration_s * engine_figures.LEVER_STROKES_PER_S))
+        else:
+            self.wait(duration_s)
 
     def wait(self, duration_s: float) -> bool:
         """Let time pass [s]; return True if the engine died meanwhile."""

@@ -97,6 +97,7 @@ class Attempt:
             if self._place.wait(item.takes_s):
                 noticed.append(hear("engine", "dies_meanwhile"))
             noticed += item.do(self._place, part)
+            self._place.lever_in_hand = part == "lift_pump" and self._place.lever_in_hand
         except SolverFailed:
             noticed.append(told(part, "not_worked_out"))
         return self._add("action", part, name, noticed)

@@ -19,7 +19,7 @@ def drawn_shares(state: CircuitState, number: int, port: PortSpec | None) -> Sha
     if number == OPEN_AIR or port is None:
         return AIR
     volume = state.topology.volumes[number]
-    stirred = volume.stirred_by_engine and state.drives.engine_turns
+    stirred = volume.stirred_when_pumped and not state.drives.idle()
     if not volume.layered or stirred:
         return state.shares(number)
     if state.air_kg[number] <= 0.0 and state.water_m3[number] <= 0.0:

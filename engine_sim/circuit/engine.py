@@ -64,6 +64,7 @@ class Engine:
     rack_share: float = 0.0
     short_of_fuel_share: float = 0.0
     injected_m3: float = 0.0
+    sprayed_m3: list[float] = field(default_factory=lambda: [0.0] * figures.CYLINDERS)
     steady: bool = True
     peaks_pa: list[float] = field(default_factory=lambda: [0.0] * figures.CYLINDERS)
 
@@ -122,7 +123,9 @@ class Engine:
         flow = state.flow_m3_per_s[state.topology.link_number("injection_pump.plungers")]
         stroke = flow / (cycles * drawing) if drawing else 0.0
         burnt = 0.0
-        for line, peak in zip(self.lines, self.peaks_pa, strict=True):
+        for number, (line, peak) in enumerate(zip(self.lines, self.peaks_pa, strict=True)):
+            if line.nut_slack:
+                self.sprayed_m3[number] += stroke * (1.0 - air) * cycles * step_s
             line.take(cycles * step_s, stroke, air, water, peak)
             if line.injects:
                 share = line.burns()

@@ -52,7 +52,7 @@ class Rig:
 
     def play(self, duration_s: float, *, until_switch: bool = False) -> float:
         """Let time pass [s]; with ``until_switch`` stop when the engine fires or stalls. Return the time played."""
-        before = dict(self._drips())
+        before, sprayed = dict(self._drips()), list(self.engine.sprayed_m3)
         self._wavered_s, self._slowest_rpm = None, math.inf
         elapsed_s = 0.0
 
@@ -75,6 +75,7 @@ class Rig:
         played = advance(self.circuit, duration_s, set_drives, follow)
         self.clock_s += played
         self._gather_drips(before)
+        self._gather_spray(sprayed)
         return played
 
     def _longest_step(self) -> float:
@@ -100,6 +101,12 @@ class Rig:
                 continue
             self.wet.add(name.split(".")[0] if not name.endswith(".joint") else name)
             self.lose(lost)
+
+    def _gather_spray(self, before: list[float]) -> None:
+        for number, (was, now) in enumerate(zip(before, self.engine.sprayed_m3, strict=True), 1):
+            if now - was > WET_FROM_M3:
+                self.wet.add(f"injector_{number}")
+                self.lose(now - was)
 
     def lose(self, fuel_m3: float) -> None:
         """Count fuel that has come out: into the tray where one is laid, else into the boat."""

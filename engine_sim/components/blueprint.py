@@ -32,7 +32,7 @@ class VolumeSpec:
     top_m: float
     compliance_m3_per_pa: float
     layered: bool = True
-    stirred_by_engine: bool = False
+    stirred_when_pumped: bool = False
     length_m: float = 0.0
     laminar_half_1_per_m3: float = 0.0
 

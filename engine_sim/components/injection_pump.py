@@ -18,7 +18,7 @@ def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
         bottom,
         top,
         numbers["wall_give_m3_per_pa"],
-        stirred_by_engine=True,
+        stirred_when_pumped=True,
     )
     blueprint.volumes.append(gallery)
     blueprint.ports[f"{part}.inlet"] = PortSpec(gallery.id, bottom, bottom + mouth)

@@ -19,7 +19,7 @@ LEADS = {
 CAUTION = (
     "On a real boat the engine's own manual, the local rules and a qualified marine engineer come before this exercise."
 )
-CAPTION = "Places stand in the order the fuel takes; time goes from left to right, and long waits are drawn short."
+CAPTION = "Places stand in the order the fuel takes; time goes from left to right, and long waits are shortened."
 
 
 def points_text(points: float) -> str:
@@ -27,9 +27,10 @@ def points_text(points: float) -> str:
     return f"{points:.2f}".rstrip("0").rstrip(".")
 
 
-def reason_html(reason: Reason) -> str:
-    """Return one reason as a list item."""
-    when = f" <small>(at {clock_text(reason.moment_s)})</small>" if reason.moment_s is not None else ""
+def reason_html(reason: Reason, timed: bool = True) -> str:
+    """Return one reason as a list item, with the clock as the learner saw it unless it is not ``timed``."""
+    timed = timed and reason.moment_s is not None
+    when = f" <small>(at {clock_text(reason.moment_s or 0.0)})</small>" if timed else ""
     worth = ""
     if not reason.good and reason.points >= 0.005:
         worth = f" <small>(cost {points_text(reason.points)})</small>"
@@ -47,11 +48,11 @@ def each_why_once(reasons: list[Reason]) -> list[Reason]:
     return kept
 
 
-def list_html(title: str, reasons: list[Reason]) -> str:
-    """Return a titled list, or nothing when it would be empty."""
+def list_html(title: str, reasons: list[Reason], timed: bool) -> str:
+    """Return a titled list, or nothing when it would be empty; ``timed`` shows the learner's clock."""
     if not reasons:
         return ""
-    return f"<h4>{title}</h4><ul>{''.join(reason_html(reason) for reason in each_why_once(reasons))}</ul>"
+    return f"<h4>{title}</h4><ul>{''.join(reason_html(reason, timed) for reason in each_why_once(reasons))}</ul>"
 
 
 def feedback_html(sheet: MarkSheet, name: str) -> str:
@@ -68,8 +69,10 @@ def feedback_html(sheet: MarkSheet, name: str) -> str:
     if name == "order" and sheet.picture_svg:
         caption = f"<figcaption><small>{CAPTION}</small></figcaption>"
         picture = f'<figure style="margin:1em 0">{sheet.picture_svg}{caption}</figure>'
+    timed = name != "outcome"
     caution = f"<p><small>{CAUTION}</small></p>" if name == "outcome" else ""
     return (
         f'<section class="marking-feedback"><h3>{escape(heading)}</h3>{LEADS[name]}'
-        f"{list_html('What went well', well)}{list_html('What cost marks', costly)}{picture}{caution}</section>"
+        f"{list_html('What went well', well, timed)}"
+        f"{list_html('What cost marks', costly, timed)}{picture}{caution}</section>"
     )

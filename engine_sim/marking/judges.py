@@ -222,4 +222,4 @@ def no_empty_repeats(track: Track, limits: Limits) -> list[Verdict]:
     if not checks:
         return []
     too_many = len(repeats) - int(limits.free_repeats)
-    return [verdict(checks[0], True)] if too_many <= 0 else [Verdict(repeats[-1], 1.0 / (1.0 + too_many))]
+    return [verdict(checks[-1], True)] if too_many <= 0 else [Verdict(repeats[-1], 1.0 / (1.0 + too_many))]

@@ -21,10 +21,10 @@ def judge_rule(rule: Rule, track: Track, scheme: MarkingScheme) -> tuple[Reason,
     share = sum(one.share for one in verdicts) / len(verdicts)
     lost = [one for one in verdicts if not one.kept]
     if not lost:
-        return Reason(rule.kept, verdicts[0].moment.start_s, True, rule.points, rule.why), share
+        return Reason(rule.kept, verdicts[0].moment.end_s, True, rule.points, rule.why), share
     times = f" (this happened {len(lost)} times)" if len(lost) > 1 else ""
     missed = rule.points * (1.0 - share)
-    return Reason(rule.broken + times, lost[0].moment.start_s, False, missed, rule.why), share
+    return Reason(rule.broken + times, lost[0].moment.end_s, False, missed, rule.why), share
 
 
 def work_share(track: Track, order: OrderScheme) -> float:
@@ -43,11 +43,11 @@ def work_reason(track: Track, share: float, most: float) -> Reason:
     lost = most * (1.0 - share)
     if share >= 1.0:
         first = next(moment for moment in track.moments if moment.tells)
-        return Reason("Your checks came upon what was wrong, and you followed them up.", first.start_s, True)
+        return Reason("Your checks came upon what was wrong, and you followed them up.", first.end_s, True)
     if any(moment.tells for moment in track.moments):
         first = next(moment for moment in track.moments if moment.tells)
         text = "A check showed that something was wrong, but you did not follow it to the part that caused it."
-        return Reason(text, first.start_s, False, lost)
+        return Reason(text, first.end_s, False, lost)
     if not track.among(CHECKS):
         what = "the starter was turned" if track.among(CRANKS) else "something was done"
         text = f"Although {what}, no check was made that could show what was wrong, so the order earns next to nothing."

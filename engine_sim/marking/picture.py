@@ -135,7 +135,7 @@ def draw_work(track: Track, costly_s: frozenset[float] = frozenset()) -> str:
     for moment, spot in zip(track.moments, spots, strict=True):
         x, y = LEFT + spot * (WIDTH - LEFT - RIGHT), TOP + ROW_HEIGHT * (rows.get(moment.part, 0) + 0.5)
         body.append(sign(kind_of(moment), x, y))
-        if moment.start_s in costly_s:
+        if moment.end_s in costly_s:
             body.append(text(x + 6, y - 4, "!", "start", "bold"))
     body += legend(bottom + 16)
     title = "Your work, from the tank to the injectors"

@@ -39,14 +39,30 @@ LOOKS_FIRST: dict[str, tuple[str, ...]] = {
 RULES: tuple[Rule, ...] = (
     Rule(
         "made_safe",
-        "Lay the tray before anything wet is opened; wear goggles before a union nut is slackened.",
-        "You laid the tray (and wore goggles where fuel could spray) before opening anything.",
-        "Something was opened without the tray under it, or a union nut without goggles on.",
-        "A tray keeps fuel out of the bilge and the harbour. Fuel from a high-pressure line can pierce skin and eyes.",
+        "Lay the tray before anything wet is opened.",
+        "You laid the tray before opening anything.",
+        "Something was opened without the tray under it.",
+        "A tray keeps fuel out of the bilge and the harbour.",
         1.0,
-        judges.both(
-            judges.each_stands(OPENINGS, "tray_laid", True), judges.each_needs(UNION_NUTS, ("bench.put_on_goggles",))
-        ),
+        judges.each_stands(OPENINGS, "tray_laid", True),
+    ),
+    Rule(
+        "goggles_on",
+        "Wear goggles before a union nut is slackened.",
+        "You wore goggles before you slackened a union nut.",
+        "You slackened a union nut without goggles on.",
+        "Fuel from a high-pressure line goes through skin and eyes. It hardly hurts at first and is an emergency.",
+        1.5,
+        judges.each_needs(UNION_NUTS, ("bench.put_on_goggles",)),
+    ),
+    Rule(
+        "engine_stopped",
+        "Open the fuel side and turn the key only while the engine stands.",
+        "The engine stood still whenever you opened something or turned the key.",
+        "You opened the fuel side, or turned the key, with the engine running.",
+        "A running engine sprays fuel from a slack nut, draws air in at a drain, and its flywheel breaks the starter.",
+        2.0,
+        judges.each_stands((*OPENINGS, *UNION_NUTS, *CRANKS), "engine", "stopped"),
     ),
     Rule(
         "does_it_crank",

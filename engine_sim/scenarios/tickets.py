@@ -32,7 +32,7 @@ def check_ticket(given: str) -> str:
         )
     if _check_character(plain[:-1]) != plain[-1]:
         raise BadTicket(
-            f"The ticket {_grouped(plain)!r} has a slip in it. Compare it with the slip of paper, letter by letter."
+            f"The ticket {_grouped(plain)!r} is mistyped. Compare it with your slip of paper, letter by letter."
         )
     return _grouped(plain)
 

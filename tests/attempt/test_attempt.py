@@ -13,6 +13,7 @@ from engine_sim.attempt import Attempt, Diagnosis, open_exercise
 from engine_sim.errors import BadScenario, BadTicket, NotPermitted, UnknownName
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
 from engine_sim.scenarios.tickets import ALPHABET
+from engine_sim.wording import OWN_DEEDS, SENTENCES
 
 TICKET = "PCFT-M63D"
 
@@ -100,7 +101,7 @@ def test_ticket_is_read_in_any_writing_and_slips_are_found():
     for place, right in enumerate(plain):
         for wrong in ALPHABET:
             if wrong != right:
-                with pytest.raises(BadTicket, match="slip"):
+                with pytest.raises(BadTicket, match="mistyped"):
                     check_ticket(plain[:place] + wrong + plain[place + 1 :])
     for bad in ("", "PCFT", "PCFT-M63D-X", "PCFT-M60D", "PCFT-M6ÖD"):
         with pytest.raises(BadTicket, match="is not a ticket"):
@@ -136,3 +137,32 @@ def test_same_ticket_and_actions_give_the_same_logbook_in_any_process(tmp_path):
         command = [sys.executable, "-c", PLAY, str(folder), WORK]
         there = subprocess.run(command, env={"PYTHONHASHSEED": seed}, capture_output=True, check=True, timeout=120)
         assert there.stdout == here
+
+
+def keys(step) -> list[str]:
+    return [seen.key for seen in step.observations]
+
+
+def test_screw_tightened_right_after_the_lever_is_tightened_while_it_flows():
+    attempt = Attempt(draw_scenario("first_look", ""))
+    attempt.act("fine_filter", "open_screw")
+    attempt.act("lift_pump", "lever_10")
+    assert keys(attempt.act("fine_filter", "close_screw")) == ["screw_shut_flowing"]
+    attempt.act("fine_filter", "open_screw")
+    attempt.act("lift_pump", "lever_10")
+    attempt.act("fine_filter", "look")
+    assert keys(attempt.act("fine_filter", "close_screw")) == ["screw_shut"]
+
+
+def test_union_nut_slackened_at_the_running_engine_sprays_and_wets():
+    attempt = Attempt(draw_scenario("first_look", ""))
+    assert "fires" in keys(attempt.act("starter", "crank_10"))
+    assert keys(attempt.act("injector_2", "slacken_nut")) == ["nut_slackened", "nut_sprays", "spray_near_eyes"]
+    assert "beat_uneven" in keys(attempt.act("engine", "look"))
+    attempt.act("bench", "wait_10s")
+    assert "injector_2" in attempt.outside()["weeping"]
+    assert keys(attempt.act("starter", "crank_5")) == ["already_runs"]
+
+
+def test_every_key_that_is_no_evidence_has_its_sentence():
+    assert set(SENTENCES) >= OWN_DEEDS

@@ -31,6 +31,7 @@ SETS: dict[str, tuple[str, object]] = {
     "injector_1.slacken_nut": ("union_nuts_open", (True, False, False)),
     "injector_1.tighten_nut": ("union_nuts_open", (False, False, False)),
     "bench.lay_tray": ("tray_laid", True),
+    "engine.stop": ("engine", "stopped"),
 }
 TAKES_S = {"starter.crank_5": 5.0, "starter.crank_10": 10.0, "starter.rest": 60.0}
 
@@ -42,6 +43,8 @@ def track_of(*work: str) -> Track:
         name, *noticed = line.split()
         part, action = name.split(".")
         before = dict(seen)
+        if "engine:fires" in noticed:
+            seen["engine"] = "running"
         if name in SETS:
             key, value = SETS[name]
             seen[key] = value

@@ -14,12 +14,15 @@ from engine_sim.marking.scheme import load_marking_scheme
 SCHEME = load_marking_scheme(Path(__file__).parents[2] / "instructors/scenarios/no_start_harbour.toml")
 BY_ID = {rule.id: rule for rule in RULES}
 CLEAR, FROTH = "lift_pump.lever_60 fine_filter:screw_solid", "lift_pump.lever_60 fine_filter:screw_froth"
+FIRES = "starter.crank_10 engine:fires"
 PUMP_CLEAR = "lift_pump.lever_60 injection_pump:screw_solid"
 OPEN, CLOSE = "fine_filter.open_screw", "fine_filter.close_screw"
 PUMP_OPEN, PUMP_CLOSE = "injection_pump.open_screw", "injection_pump.close_screw"
 
 KEPT: dict[str, list[tuple[str, ...]]] = {
-    "made_safe": [("bench.lay_tray", OPEN), ("bench.lay_tray", "bench.put_on_goggles", "injector_1.slacken_nut")],
+    "made_safe": [("bench.lay_tray", OPEN)],
+    "goggles_on": [("bench.put_on_goggles", "injector_1.slacken_nut")],
+    "engine_stopped": [("starter.crank_5", OPEN), (FIRES, "engine.stop", OPEN, "starter.crank_5")],
     "does_it_crank": [("starter.crank_5", OPEN), ("battery.look", "pump_joint.nip_up")],
     "is_it_told_to_stop": [("stop_control.look", OPEN)],
     "fuel_there_and_open": [("tank.dip", "shut_off.look", OPEN), ("shut_off.look", "tank.dip", "pump_joint.nip_up")],
@@ -48,7 +51,9 @@ KEPT: dict[str, list[tuple[str, ...]]] = {
     "no_empty_repeats": [("tank.dip", "separator.look", "tank.add_fuel", "tank.dip")],
 }
 BROKEN: dict[str, list[tuple[str, ...]]] = {
-    "made_safe": [(OPEN,), ("bench.lay_tray", "injector_1.slacken_nut")],
+    "made_safe": [(OPEN,), ("injector_1.slacken_nut", "bench.lay_tray")],
+    "goggles_on": [("bench.lay_tray", "injector_1.slacken_nut")],
+    "engine_stopped": [(FIRES, "injector_2.slacken_nut"), (FIRES, "separator.open_drain"), (FIRES, "starter.crank_5")],
     "does_it_crank": [(OPEN, "starter.crank_5")],
     "is_it_told_to_stop": [("pump_joint.nip_up", "stop_control.look")],
     "fuel_there_and_open": [("tank.read_gauge", "shut_off.look", OPEN), ("tank.dip", OPEN)],
