@@ -4,6 +4,8 @@
 const ANSWER_WITHIN_MS = 3000;
 const WORK_WITHIN_MS = 60000;
 const PAGE = "page";
+/** Other benches on the page load this script anew, so a count alone would give two drawings the same ids. */
+const LOADED = Math.random().toString(36).slice(2, 10);
 let viewsMade = 0;
 
 /** Make an element: properties, then children (strings become text). */
@@ -47,7 +49,7 @@ function absorb(model, message) {
 class View {
   constructor(model, host) {
     this.model = model;
-    this.name = `fb${++viewsMade}`;
+    this.name = `fb-${LOADED}-${++viewsMade}`;
     this.presses = 0;
     this.pending = null;
     this.words = model.get("words");
@@ -109,7 +111,7 @@ class View {
     delete this.root.dataset.busy;
     write(this.busyLine, "");
     if (message.file) this.download(message.file);
-    this.say(message.notice ?? "");
+    this.say(message.notice ?? "", message.kind === "refused" || this.model.get("panel").warning);
     if (after && message.kind === "answer") after();
     this.settle();
   }
@@ -126,8 +128,9 @@ class View {
     }
   }
 
-  say(text) {
+  say(text, warning) {
     write(this.noticeLine, text);
+    this.noticeLine.className = warning ? "notice warn" : "notice";
     show(this.noticeLine, Boolean(text));
   }
 
@@ -200,6 +203,7 @@ class View {
 
   buildNotes() {
     const w = this.words;
+    this.noteList = h("ul", { class: "note-list" });
     this.note = h("textarea", { rows: "3", id: `${this.name}-note` });
     this.noteButton = this.button(w.note_do, () => {
       const text = this.note.value;
@@ -207,7 +211,7 @@ class View {
         if (this.model.get("panel").note_kept && this.note.value === text) this.note.value = "";
       });
     });
-    return h("div", { class: "card" }, this.heading(w.notes), h("label", { for: `${this.name}-note` }, w.note_label), this.note, this.noteButton);
+    return h("div", { class: "card" }, this.heading(w.notes), h("label", { for: `${this.name}-note` }, w.note_label), this.note, this.noteButton, this.noteList);
   }
 
   buildDiagnosis() {
@@ -233,12 +237,13 @@ class View {
     this.handIn = this.askTwice(w.hand_in, w.hand_in_ask, w.hand_in_yes, w.hand_in_back, () => this.send(PAGE, "hand_in"), () => this.handInWarnings());
     this.handInCard = h("div", {}, this.heading(w.hand_in), h("p", {}, w.hand_in_help), this.handIn.box);
     this.handedIn = h("p", { class: "kept" }, w.handed_in);
+    this.truth = h("ul", { class: "truth" });
     this.again = this.askTwice("", w.again_ask, w.again_yes, w.again_back, () => this.send(PAGE, "again"));
     this.ticketLine = h("p", { class: "ticket" });
     this.otherTicket = this.button(w.other_ticket, () => this.send(PAGE, "other_ticket", {}, () => this.ticketInput.focus()));
     this.againHelp = h("p", {}, w.again_help);
     const save = this.button(w.save, () => this.send(PAGE, "save"));
-    return h("div", { class: "card" }, this.handedIn, this.handInCard, this.heading(w.logbook), h("p", {}, w.logbook_help), this.ticketLine, save, this.again.box, this.otherTicket, this.againHelp);
+    return h("div", { class: "card" }, this.handedIn, this.truth, this.handInCard, this.heading(w.logbook), h("p", {}, w.logbook_help), this.ticketLine, save, this.again.box, this.otherTicket, this.againHelp);
   }
 
   buildCautions() {
@@ -374,7 +379,7 @@ class View {
     show(this.door, !atWork);
     show(this.work, atWork);
     show(this.facts, atWork);
-    if (this.noticeLine.textContent !== panel.notice) this.say(panel.notice ?? "");
+    if (this.noticeLine.textContent !== panel.notice) this.say(panel.notice ?? "", panel.warning);
     if (!atWork) this.renderDoor(panel);
     else this.renderWork(panel);
     this.settle();
@@ -461,12 +466,15 @@ class View {
       this.noticedShown = 0;
       this.noticed.replaceChildren();
       this.evidence.replaceChildren();
+      this.noteList.replaceChildren();
     }
     for (const entry of entries.slice(this.noticedShown)) {
       this.noticed.prepend(this.entryNode(entry));
       this.addEvidence(entry);
+      if (entry.kind === "note") this.noteList.prepend(h("li", {}, h("span", { class: "at" }, entry.clock), ` ${entry.text}`));
     }
     this.noticedShown = entries.length;
+    show(this.noteList, this.noteList.childElementCount > 0);
     show(this.nothing, entries.length === 0);
     show(this.noticed, entries.length > 0);
     this.noticed.scrollTop = 0;
@@ -478,10 +486,17 @@ class View {
     return h("div", { class: `entry ${entry.kind}` }, h("p", { class: "when" }, h("span", { class: "at" }, entry.clock), " ", entry.head), ...seen, ...note);
   }
 
+  /** What was noticed again stands there once, as the newest; a tick it had stays. */
   addEvidence(entry) {
-    for (const item of entry.seen) {
+    for (const item of entry.seen.filter((one) => one.shows)) {
+      const same = `${item.where}: ${item.text}`;
+      const before = [...this.evidence.children].find((row) => row.dataset.same === same);
       const box = h("input", { type: "checkbox", value: String(item.n), onchange: () => this.markUnkept() });
-      this.evidence.prepend(h("label", { class: "tick" }, box, h("span", {}, `${entry.clock} ${entry.where}: ${item.text}`)));
+      const earlier = before?.querySelector("input");
+      box.checked = Boolean(earlier?.checked);
+      box.dataset.all = earlier ? `${earlier.dataset.all} ${item.n}` : String(item.n);
+      before?.remove();
+      this.evidence.prepend(h("label", { class: "tick", "data-same": same }, box, h("span", {}, `${entry.clock} ${same}`)));
     }
   }
 
@@ -524,7 +539,7 @@ class View {
     this.offerFaults();
     this.whichFault.value = diagnosis?.fault ?? "";
     const ticked = new Set((diagnosis?.evidence ?? []).map(String));
-    for (const box of this.evidence.querySelectorAll("input")) box.checked = ticked.has(box.value);
+    for (const box of this.evidence.querySelectorAll("input")) box.checked = box.dataset.all.split(" ").some((n) => ticked.has(n));
     this.unkept = false;
   }
 
@@ -547,6 +562,8 @@ class View {
 
   renderEnd(panel) {
     show(this.handedIn, panel.handed_in);
+    this.truth.replaceChildren(...panel.truth.map((text) => h("li", {}, text)));
+    show(this.truth, panel.truth.length > 0);
     show(this.handInCard, !panel.handed_in);
     show(this.ticketLine, Boolean(panel.ticket));
     write(this.ticketLine, `${this.words.ticket_is} ${panel.ticket}${panel.practice ? ` (${this.words.practice})` : ""}`);

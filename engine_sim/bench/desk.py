@@ -38,6 +38,7 @@ class Desk:
         self.mode = "ticket"
         self.message = ""
         self.notice = ""
+        self.warning = False
         self.file: KeptFile | None = None
         self.note_kept = False
         self.chosen = ""
@@ -102,34 +103,37 @@ class Desk:
 
         A part or action that does not exist is answered in words and changes nothing.
         """
-        self.notice, self.file, self.note_kept = "", None, False
+        self.notice, self.warning, self.file, self.note_kept = "", False, None, False
         try:
             if part == PAGE:
                 self._page_actions.get(action, self._not_understood)(message)
             elif self.attempt is not None:
                 self._at_part(self.attempt, part, action)
         except UnknownName:
-            self.notice = words.NOT_UNDERSTOOD
+            self._warn(words.NOT_UNDERSTOOD)
         except NotPermitted:
-            self.notice = words.XRAY_NOT_ALLOWED
+            self._warn(words.XRAY_NOT_ALLOWED)
         except BadTicket as error:
-            self.notice = str(error)
+            self._warn(str(error))
         except LogbookInUse:
             self.close()
             self.mode, self.message = "in_use", words.IN_USE
         except OSError as error:
             self._stand_where_the_logbook_stands(error)
 
+    def _warn(self, text: str) -> None:
+        self.notice, self.warning = text, True
+
     def _stand_where_the_logbook_stands(self, error: OSError) -> None:
         chosen = self.chosen
         self.close()
         self.open()
         self.chosen = chosen
-        self.notice = words.NO_ROOM.format(reason=_reason(error))
+        self._warn(words.NO_ROOM.format(reason=_reason(error)))
 
     def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
         if part not in panel.labels(attempt):
-            self.notice = words.NOT_UNDERSTOOD
+            self._warn(words.NOT_UNDERSTOOD)
         elif action == "choose":
             self.chosen = part
         else:
@@ -138,19 +142,19 @@ class Desk:
 
     def _tell_refusal(self, step: Step) -> None:
         if step.kind == "refused":
-            self.notice = " ".join(seen.text for seen in step.observations)
+            self._warn(" ".join(seen.text for seen in step.observations))
 
     def _not_understood(self, message: Mapping[str, object]) -> None:
-        self.notice = words.NOT_UNDERSTOOD
+        self._warn(words.NOT_UNDERSTOOD)
 
     def _note(self, message: Mapping[str, object]) -> None:
         text = _text(message, "text").strip()
         if not text:
-            self.notice = words.NOTE_EMPTY
+            self._warn(words.NOTE_EMPTY)
         elif len(text) > NOTE_LIMIT:
-            self.notice = words.NOTE_TOO_LONG.format(limit=NOTE_LIMIT, given=len(text))
+            self._warn(words.NOTE_TOO_LONG.format(limit=NOTE_LIMIT, given=len(text)))
         elif self.attempt is not None and self.attempt.handed_in:
-            self.notice = words.PAGE["handed_in"]
+            self._warn(words.PAGE["handed_in"])
         elif self.attempt is not None:
             self.attempt.note(text)
             self.notice, self.note_kept = words.NOTE_KEPT, True
@@ -161,7 +165,7 @@ class Desk:
             return
         part, fault = _text(message, "which"), _text(message, "fault")
         if not any(name == fault and part in parts for name, _, parts in attempt.fault_choices()):
-            self.notice = words.DIAGNOSIS_UNFINISHED
+            self._warn(words.DIAGNOSIS_UNFINISHED)
             return
         noticed = {seen.number for seen in attempt.observations}
         given = message.get("evidence")
@@ -209,7 +213,7 @@ class Desk:
 
     def _start_again(self, message: Mapping[str, object]) -> None:
         if not self._ticket.practice:
-            self.notice = words.NOT_FRESH
+            self._warn(words.NOT_FRESH)
         else:
             self._change_to(KnownTicket(new_ticket() if self.needs_ticket else "", True))
 
@@ -280,6 +284,7 @@ class Desk:
             "mode": self.mode,
             "message": self.message,
             "notice": self.notice,
+            "warning": self.warning,
             "note_kept": self.note_kept,
             "cautions": list(words.CAUTIONS),
             "can_go_back": self.attempt is not None,

@@ -86,7 +86,7 @@ def _id(name: str) -> str:
 def _layers(name: str, box: g.Box) -> str:
     fuel = s.rect(box, id=f"{name}-fuel", class_="fuel")
     water = s.rect(
-        g.Box(box.x, box.y + box.height, box.width, 0), id=f"{name}-water", class_="water", fill="url(#waves)"
+        g.Box(box.x, box.y + box.height, box.width, 0), id=f"{name}-water", class_="water", fill="url(#waves) #7cc4f4"
     )
     edge = s.element(
         "path", id=f"{name}-line", class_="level", d=f"M{box.x} {box.y + box.height}h{box.width}", visibility="hidden"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from statistics import fmean
 
 from engine_sim.actions import action
-from engine_sim.attempt import Attempt, Step
+from engine_sim.attempt import Attempt, Step, VolumeXRay
 from engine_sim.bench import geometry, words
 from engine_sim.bench.shelf import KnownTicket
+from engine_sim.wording import FAULTS, OWN_DEEDS, PARTS
 
 Entry = dict[str, object]
 
@@ -74,11 +76,29 @@ def inside_lines(attempt: Attempt, part_id: str) -> list[str]:
     volumes = attempt.xray().volumes
     wanted = _INSIDE.get(part_id, ())
     return [
-        words.inside_text(words.place_name(name), volume.water_share, volume.air_share, volume.pressure_pa)
+        words.inside_text(words.place_name(family, stretch), *_together(pieces))
         for family in wanted
-        for name, volume in volumes.items()
-        if name == family or name.rpartition(".")[0] == family
+        for stretch, pieces in _stretches(
+            [volume for name, volume in volumes.items() if name == family or name.rpartition(".")[0] == family]
+        )
     ]
+
+
+def _stretches(pieces: Sequence[VolumeXRay]) -> list[tuple[str, Sequence[VolumeXRay]]]:
+    """Return the pieces of a hose as its start, middle and end; what is not in pieces has no such words."""
+    if len(pieces) < 2:
+        return [("", pieces)] if pieces else []
+    parts = [("start", pieces[:1]), ("middle", pieces[1:-1]), ("end", pieces[-1:])]
+    return [(word, some) for word, some in parts if some]
+
+
+def _together(pieces: Sequence[VolumeXRay]) -> tuple[float, float, float]:
+    """Return the mean water share, air share and pressure [Pa] of pieces of equal size."""
+    return (
+        fmean(piece.water_share for piece in pieces),
+        fmean(piece.air_share for piece in pieces),
+        fmean(piece.pressure_pa for piece in pieces),
+    )
 
 
 def entry(step: Step, names: Mapping[str, str]) -> Entry | None:
@@ -93,6 +113,7 @@ def entry(step: Step, names: Mapping[str, str]) -> Entry | None:
             "sense": words.SENSES.get(seen.sense, ""),
             "text": seen.text,
             "where": names.get(seen.part, seen.part),
+            "shows": seen.sense != "system" and seen.key not in OWN_DEEDS,
         }
         for seen in step.observations
     ]
@@ -130,6 +151,17 @@ def choices(attempt: Attempt) -> dict[str, object]:
     }
 
 
+def truth(attempt: Attempt, ticket: KnownTicket) -> list[str]:
+    """Return what it was, in words: only for practice, and only after it is handed in; else nothing."""
+    faults = attempt.scenario.faults
+    if not (ticket.practice and attempt.handed_in and faults):
+        return []
+    was = [(PARTS[item.part][0], FAULTS[item.fault]) for item in faults]
+    kept = attempt.diagnosis
+    said = (PARTS[kept.part][0], FAULTS[kept.fault]) if kept is not None else None
+    return words.truth_lines(was, said, attempt.outside()["engine"] == "running")
+
+
 def noticed(attempt: Attempt) -> list[Entry]:
     """Return the list of what was done and noticed, oldest first."""
     names = labels(attempt)
@@ -152,6 +184,7 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "chosen": chosen(attempt, part, xray_on),
         "diagnosis": diagnosis(attempt),
         "handed_in": attempt.handed_in,
+        "truth": truth(attempt, ticket),
         "xray_allowed": attempt.scenario.permits_xray,
         "xray_on": xray_on,
     }

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from engine_sim.units import KILOPASCAL_PA, STANDARD_ATMOSPHERE_PA, clock_text, duration_text
 
@@ -73,7 +73,7 @@ PAGE: dict[str, str] = {
     "bowl_key": "In the glass bowl: fuel is plain amber, water is blue with waves and a dark line on top, air "
     "is empty.",
     "ticket_title": "Which ticket?",
-    "ticket_help": "A ticket is a short code. It draws the fault that you will find.",
+    "ticket_help": "A ticket is a short code. It decides which fault you get.",
     "ticket_label": "Type the ticket your instructor gave you",
     "ticket_do": "Open with this ticket",
     "ticket_fresh": "Practise with a fresh ticket",
@@ -114,6 +114,7 @@ BROUGHT_BACK = "You have worked with this ticket before. The bench opens where y
 HANDED_IN = "Handed in. Well done for seeing it through."
 XRAY_NOT_ALLOWED = "X-ray is not allowed in this exercise."
 TICKET_LESSON = "This lesson needs no ticket."
+MARKS_COME_FROM = "Marks with reasons come from your instructor, or practise again with a fresh ticket."
 NOT_FRESH = "Only practice can start again. With your instructor's ticket the work goes on where you left off."
 
 _LAMPS = {"bright": "bright", "dim": "dim", "dead": "dead"}
@@ -195,15 +196,21 @@ def _wet_words(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
 
 def inside_text(label: str, water_share: float, air_share: float, pressure_pa: float) -> str:
     """Return what the x-ray shows in one place: shares 0 to 1, absolute pressure [Pa]."""
-    content = [f"water {water_share * 100:.0f} %"] if water_share >= 0.005 else []
-    content += [f"air {air_share * 100:.0f} %"] if air_share >= 0.005 else []
-    filled = "full of fuel" if not content else "fuel with " + " and ".join(content)
-    if water_share + air_share >= 0.995:
-        filled = " and ".join(content)
+    filled = _content_words({"fuel": 1.0 - water_share - air_share, "water": water_share, "air": air_share})
     above_kpa = (pressure_pa - STANDARD_ATMOSPHERE_PA) / KILOPASCAL_PA
     if abs(above_kpa) < 0.05:
         return f"{label}: {filled}, pressure as the air around"
     return f"{label}: {filled}, {abs(above_kpa):.1f} kPa {'above' if above_kpa > 0 else 'below'} the air around"
+
+
+_AMOUNTS = ((0.1, "a little"), (0.375, "a quarter"), (0.625, "half"), (0.9, "three quarters"))
+
+
+def _content_words(shares: Mapping[str, float]) -> str:
+    found = sorted(((share, name) for name, share in shares.items() if share >= 0.005), reverse=True)
+    if len(found) == 1:
+        return "nothing but air" if found[0][1] == "air" else f"full of {found[0][1]}"
+    return ", ".join(f"{next((word for limit, word in _AMOUNTS if s < limit), 'mostly')} {name}" for s, name in found)
 
 
 SENSES = {"see": "see", "hear": "hear", "feel": "feel", "smell": "smell", "gauge": "gauge", "system": "bench"}
@@ -224,12 +231,9 @@ _PLACES = {
 }
 
 
-def place_name(volume: str) -> str:
-    """Return what a place inside is called; pieces of a hose are counted from the tank onwards."""
-    if volume in _PLACES:
-        return _PLACES[volume]
-    family, _, number = volume.rpartition(".")
-    return f"{_PLACES.get(family, family)}, piece {int(number) + 1 if number.isdigit() else number}"
+def place_name(place: str, stretch: str = "") -> str:
+    """Return what a place inside is called; ``stretch`` of a hose, from the tank onwards: start, middle or end."""
+    return f"{_PLACES.get(place, place)}, {stretch}" if stretch else _PLACES.get(place, place)
 
 
 def entry_head(kind: str, where: str, doing: str) -> str:
@@ -246,6 +250,16 @@ def diagnosis_text(part: str, fault: str, evidence: int) -> str:
     shown = (
         "nothing ticked yet to show it"
         if evidence == 0
-        else f"{evidence} thing{'s' if evidence > 1 else ''} ticked that show it"
+        else f"with {evidence} thing{'s' if evidence > 1 else ''} you noticed"
     )
-    return f"{part} – {fault}; {shown}."
+    return f"{part} – {fault}, {shown}."
+
+
+def truth_lines(was: Iterable[tuple[str, str]], said: tuple[str, str] | None, runs: bool) -> list[str]:
+    """Return what a practice learner is told after handing in; faults come as labels of part and fault."""
+    return [
+        *(f"What it was: {part} – {fault}." for part, fault in was),
+        f"What you said: {said[0]} – {said[1]}." if said else "What you said: you kept no diagnosis.",
+        "The engine runs now." if runs else "The engine does not run now.",
+        MARKS_COME_FROM,
+    ]

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import itertools
+import json
 
 from bench_wire import EXERCISE, LESSON, logbook, tickets
+
+from engine_sim.scenarios import draw_scenario
+from engine_sim.wording import FAULTS, PARTS
 
 FIRST, SECOND = itertools.islice(tickets(), 2)
 
@@ -102,3 +106,43 @@ def test_the_lesson_starts_again_and_keeps_the_old_logbook(at, tmp_path):
     wire.ask("page", "again")
     assert wire.noticed() == []
     assert (tmp_path / f"{LESSON}.kept-lesson-1.logbook.jsonl").read_bytes() == before
+
+
+def truth_of(scenario):
+    return [f"What it was: {PARTS[one.part][0]} – {FAULTS[one.fault]}." for one in scenario.faults]
+
+
+def test_practice_is_told_the_truth_after_hand_in_and_not_before(at):
+    wire = at()
+    wire.ask("page", "fresh")
+    wire.ask("tank", "look")
+    wire.ask("page", "diagnose", which="battery", fault="flat_battery", evidence=[])
+    assert "What it was" not in json.dumps(wire.sent)
+    assert wire.panel()["truth"] == []
+    wire.ask("page", "hand_in")
+    assert wire.panel()["truth"] == [
+        *truth_of(draw_scenario(EXERCISE, wire.panel()["ticket"])),
+        "What you said: battery – flat.",
+        "The engine does not run now.",
+        "Marks with reasons come from your instructor, or practise again with a fresh ticket.",
+    ]
+
+
+def test_with_an_instructors_ticket_the_truth_never_leaves(at):
+    wire = at(ticket=FIRST)
+    wire.ask("page", "hand_in")
+    wire.ask("tank", "choose")
+    wire.ask("page", "save")
+    assert wire.panel()["handed_in"]
+    assert wire.panel()["truth"] == []
+    everything = json.dumps([wire.sent, wire.bench.get_state()], ensure_ascii=False)
+    assert "What it was" not in everything
+    assert "severity" not in everything
+
+
+def test_a_slip_is_a_warning_and_a_success_is_none(at):
+    wire = at()
+    wire.ask("page", "ticket", text="not a ticket")
+    assert wire.panel()["warning"]
+    wire.ask("page", "ticket", text=FIRST)
+    assert not wire.panel()["warning"]

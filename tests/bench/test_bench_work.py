@@ -172,3 +172,12 @@ def test_a_full_disk_is_told_and_the_bench_stands_where_the_logbook_stands(at, t
     assert (wire.panel()["mode"], wire.panel()["clock"]) == ("work", clock)
     assert len(wire.noticed()) == 1
     assert wire.ask("shut_off", "shut")["noticed"][0]["where"] == "shut-off"
+
+
+def test_what_the_own_hand_did_is_no_evidence(at):
+    wire = at(ticket=FIRST)
+    wire.ask("bench", "lay_tray")
+    wire.ask("tank", "read_gauge")
+    laid, read = wire.noticed()
+    assert [seen["shows"] for seen in laid["seen"]] == [False]
+    assert [seen["shows"] for seen in read["seen"]] == [True]

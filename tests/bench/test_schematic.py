@@ -146,6 +146,20 @@ def test_labels_never_cross_a_line():
     assert crossed == []
 
 
+def test_the_frame_of_a_chosen_part_strikes_no_label():
+    def strikes(frame, label):
+        within = frame[0] <= label[0] and frame[1] <= label[1] and label[2] <= frame[2] and label[3] <= frame[3]
+        return not within and not apart(frame, label)
+
+    pairs = itertools.product(geometry.SPOTS, geometry.SPOTS)
+    assert [(a.part, b.part) for a, b in pairs if strikes(rectangle(a), label_rectangle(b))] == []
+
+
+def test_a_bowl_full_of_water_is_water_from_top_to_bottom():
+    shown, bowl = seen(bowl_water_share=1.0), geometry.BOWL
+    assert (float(shown["bowl-water"]["y"]), float(shown["bowl-water"]["height"])) == (bowl.y, bowl.height)
+
+
 def test_labels_stay_on_the_drawing():
     for spot in geometry.SPOTS:
         left, top, right, bottom = label_rectangle(spot)
@@ -220,7 +234,7 @@ def test_the_bowl_shows_water_below_and_air_above():
 def test_water_is_drawn_with_waves_and_not_by_colour_alone():
     root = ET.fromstring(f"<g>{inside.bowl()}</g>")
     water = next(node for node in root if node.get("id") == "bowl-water")
-    assert water.get("fill") == "url(#waves)"
+    assert water.get("fill").startswith("url(#waves)")
 
 
 def test_more_air_gives_closer_bubbles_and_pure_air_an_empty_pipe():

@@ -134,3 +134,17 @@ def test_lines_of_the_drawing_stand_out(theme):
         ("deep", "water"),
     ]
     assert [p for p in pairs if contrast(colours[p[0]], colours[p[1]]) < 3] == []
+
+
+@pytest.mark.parametrize(
+    ("water", "air", "said"),
+    [
+        (0.0, 0.0, "full of fuel"),
+        (0.0, 0.5, "half fuel, half air"),
+        (0.0, 1.0, "nothing but air"),
+        (1.0, 0.0, "full of water"),
+        (0.0, 0.05, "mostly fuel, a little air"),
+    ],
+)
+def test_the_inside_is_told_in_plain_shares(water, air, said):
+    assert said in words.inside_text("Tank", water, air, 101_325.0)

@@ -84,7 +84,7 @@ class BarePage:
         files["bench.css"] = ("text/css", self.wire.bench._css)
 
         def serve(route: Route) -> None:
-            name = route.request.url.removeprefix(ADDRESS).split("#")[0]
+            name = route.request.url.removeprefix(ADDRESS).split("#")[0].split("?")[0]
             if name == "state.json":
                 route.fulfill(content_type="application/json", body=json.dumps(self.wire.bench.get_state()))
             else:

@@ -93,7 +93,7 @@ def test_a_whole_exercise_by_keyboard_alone(bare):
     page.keyboard.press("Space")
     tab_to(page, PAGE["diagnosis_do"])
     press(bench, "Enter")
-    expect(page.locator(".kept").first).to_contain_text("stop control – left pulled out; 1 thing ticked")
+    expect(page.locator(".kept").first).to_contain_text("stop control – left pulled out, with 1 thing you noticed")
     tab_to(page, PAGE["hand_in"])
     page.keyboard.press("Enter")
     assert page.evaluate("document.activeElement.textContent") == PAGE["hand_in_yes"]

@@ -12,6 +12,7 @@ from bench_wire import EXERCISE, LESSON, ticket_for
 from playwright.sync_api import Browser, expect
 
 from engine_sim.bench.words import PAGE
+from engine_sim.wording import DIAGNOSES, FAULTS
 
 pytestmark = pytest.mark.browser
 
@@ -220,9 +221,11 @@ def test_words_being_typed_survive_an_action(bare):
 def test_every_fault_can_be_named_and_a_part_narrows_the_list(bare):
     page = bare().page
     faults = page.get_by_label(PAGE["which_fault"]).locator("option")
-    expect(faults).to_have_count(13)
+    expect(faults).to_have_count(1 + len(FAULTS))
     page.get_by_label(PAGE["which_part"]).select_option("shut_off")
-    expect(faults).to_have_text([PAGE["not_chosen"], "shut"])
+    expect(faults).to_have_text(
+        [PAGE["not_chosen"], *(FAULTS[name] for name, parts in DIAGNOSES.items() if "shut_off" in parts)]
+    )
 
 
 def test_hand_in_asks_once_more_on_the_page_and_can_be_left(bare):
@@ -274,3 +277,29 @@ def test_without_permission_there_is_no_switch_and_nothing_inside(bare):
     page = bare().page
     expect(page.get_by_role("button", name=PAGE["xray"])).to_be_hidden()
     assert page.locator("[id*=xray]").count() == 0
+
+
+def test_the_same_thing_noticed_twice_can_be_ticked_once_and_a_note_stands_under_the_notes(bare):
+    bench = bare()
+    page = bench.page
+    for part, action in (("shut_off", "look"), ("tank", "look"), ("shut_off", "look"), ("shut_off", "open")):
+        bench.do(part, action)
+    rows = page.locator("label.tick")
+    expect(rows.filter(has_text="The handle lies across the pipe")).to_have_count(1)
+    expect(rows.first).to_contain_text("shut-off: The handle lies across the pipe")
+    expect(rows.filter(has_text="You turn the handle")).to_have_count(0)
+    page.get_by_label(PAGE["note_label"]).fill("It was shut.")
+    bench.after(lambda: page.get_by_role("button", name=PAGE["note_do"]).click())
+    expect(page.locator(".note-list li").first).to_contain_text("It was shut.")
+
+
+def test_the_script_loaded_twice_on_one_page_gives_no_id_twice(bare):
+    """Two benches of one page each load the script; waves named alike would be drawn from the hidden one."""
+    page = bare().page
+    page.evaluate(
+        """async () => { const again = await import('./bench.js?again');
+          again.default.render({ model, el: document.querySelector('#two') }); }"""
+    )
+    expect(page.locator(".fuel-bench")).to_have_count(2)
+    ids = page.evaluate("[...document.querySelectorAll('[id]')].map((node) => node.id)")
+    assert len(ids) == len(set(ids))
