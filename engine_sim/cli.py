@@ -98,18 +98,22 @@ def _add_build(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 
 
 def _add_opening(parser: argparse.ArgumentParser) -> None:
-    parser.add_argument(
-        "--port", type=int, metavar="N", help="port on this computer, 1024 to 65535 (default: any free one)"
-    )
+    parser.add_argument("--port", metavar="N", help="port on this computer, 1024 to 65535 (default: any free one)")
     parser.add_argument(
         "--no-browser", dest="browser", action="store_false", help="print the address, but open no web browser"
     )
 
 
+def _port(options: argparse.Namespace) -> int | None:
+    from engine_sim.classroom.lab_server import read_port
+
+    return None if options.port is None else read_port(options.port)
+
+
 def _study(options: argparse.Namespace) -> int:
     from engine_sim.classroom.study import study
 
-    study(options.folder, options.port, options.browser)
+    study(options.folder, _port(options), options.browser)
     return 0
 
 
@@ -122,7 +126,7 @@ def _teach(options: argparse.Namespace) -> int:
     if options.open:
         from engine_sim.classroom.marking_pages import open_marking_pages
 
-        open_marking_pages(options.folder, options.port, options.browser)
+        open_marking_pages(options.folder, _port(options), options.browser)
     return 0
 
 

@@ -97,7 +97,7 @@ def find_course_root(folder: str | Path) -> CourseRoot:
     missing = [place.name for place in (root.config, root.roster) if not place.is_file()]
     if missing:
         raise ClassroomError(
-            f"{root.folder} is not a course root: {' and '.join(missing)} missing. "
+            f"{root.folder} is not the folder of a class: {' and '.join(missing)} missing. "
             f"Make one, or add what is missing, with: fuelcourse teach {root.folder}"
         )
     return root

@@ -12,6 +12,9 @@ from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade, is_solution
 
 from engine_sim.classroom.marked_cell import TITLES
+from engine_sim.classroom.marking_steps import course_of_exporter
+from engine_sim.classroom.pass_line import verdict
+from engine_sim.marking import Mark, MarkingScheme, load_marking_scheme
 
 PAGE = """<!DOCTYPE html>
 <html lang="en">
@@ -77,14 +80,26 @@ class FeedbackExporter(Exporter):
     ) -> tuple[str, dict[str, Any]]:
         """Return the page for a marked copy."""
         marked, found = super().from_notebook_node(nb, resources=resources, **kw)
-        return make_page(marked, str(found.get("nbgrader", {}).get("student", ""))), found
+        names = found.get("nbgrader", {})
+        scheme = load_marking_scheme(course_of_exporter(self).scheme(str(names["assignment"])))
+        return make_page(marked, str(names.get("student", "")), scheme), found
 
 
-def make_page(nb: NotebookNode, learner: str) -> str:
+def make_page(nb: NotebookNode, learner: str, scheme: MarkingScheme) -> str:
     """Return the page of a marked copy whose parts carry their scores; written answers come last."""
     graded = sorted((cell for cell in nb.cells if is_grade(cell)), key=is_solution)
     title, parts = escape(first_heading(nb)), "\n".join(map(one_part, graded))
-    return PAGE.format(title=title, learner=escape(learner), summary=summary_table(graded), parts=parts)
+    summary = summary_table(graded) + pass_sentence(graded, scheme)
+    return PAGE.format(title=title, learner=escape(learner), summary=summary, parts=parts)
+
+
+def pass_sentence(graded: list[NotebookNode], scheme: MarkingScheme) -> str:
+    """Return the sentence that says whether the marks from the logbook reach the pass line."""
+    markings = [cell.metadata["nbgrader"] for cell in graded]
+    marks = {one["grade_id"]: Mark(float(one.get("score") or 0.0), float(one["points"])) for one in markings}
+    if not set(TITLES) <= set(marks):
+        return ""
+    return f"<p><strong>{escape(verdict(marks, scheme))}</strong></p>"
 
 
 def first_heading(nb: NotebookNode) -> str:

@@ -63,6 +63,13 @@ def is_in_gradebook(course: CourseRoot, exercise: str) -> bool:
         return any(assignment.name == exercise for assignment in gradebook.assignments)
 
 
+def read_maxima(course: CourseRoot, exercise: str) -> dict[str, float]:
+    """Return the most that each mark of an exercise can be [points], by grade id."""
+    with open_gradebook(course) as gradebook:
+        cells = [cell for notebook in gradebook.find_assignment(exercise).notebooks for cell in notebook.grade_cells]
+        return {cell.name: float(cell.max_score) for cell in cells}
+
+
 def read_marks(course: CourseRoot, learner: str, exercise: str) -> tuple[dict[str, float | None], int, float]:
     """Return a learner's marks by grade id, how many wait for an instructor, and the lateness [s]."""
     with open_gradebook(course) as gradebook:

@@ -132,6 +132,17 @@ class LabServer:
             self._process.wait()
 
 
+def read_port(text: str) -> int:
+    """Return the port that a text names, ``LOWEST_PORT`` to ``HIGHEST_PORT``; raises BadPort saying what is allowed."""
+    plain = text.strip()
+    if not (plain.isascii() and plain.isdigit() and LOWEST_PORT <= int(plain[:9]) <= HIGHEST_PORT):
+        raise BadPort(
+            f"--port was given as {text!r}; give a whole number from {LOWEST_PORT} to {HIGHEST_PORT}, "
+            "or leave --port out to take any free one."
+        )
+    return int(plain)
+
+
 def free_port(port: int | None) -> int:
     """Return ``port`` if it can be used, or any free one for None; raises BadPort saying what to do."""
     if port is not None and not LOWEST_PORT <= port <= HIGHEST_PORT:

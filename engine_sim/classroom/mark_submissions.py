@@ -23,14 +23,16 @@ from engine_sim.classroom.course_root import (
     find_course_root,
     write_file,
 )
-from engine_sim.classroom.gradebook import enter_learners, is_in_gradebook, read_marks, tools_at_hand
+from engine_sim.classroom.gradebook import enter_learners, is_in_gradebook, read_marks, read_maxima, tools_at_hand
 from engine_sim.classroom.hand_in import is_plain_folder
 from engine_sim.classroom.hand_marks import hand_marks_kept
 from engine_sim.classroom.intake import Noticed, read_noticed
 from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
+from engine_sim.classroom.pass_line import has_passed
 from engine_sim.classroom.roster import Roster, read_roster
 from engine_sim.classroom.tidying import tidy
+from engine_sim.marking import Mark, load_marking_scheme
 
 NEEDED_STEPS = {
     ("Autograde", "exporter_class"): "engine_sim.classroom.marking_steps.HandInExporter",
@@ -58,6 +60,12 @@ NEEDED_STEPS = {
 }
 
 
+TOTAL_MEANS = (
+    "total: order + diagnosis + outcome + written (once marked). "
+    "passed: by the pass line in marking/, which asks of order, diagnosis and outcome only."
+)
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """One learner's marks by grade id (None where there is none), and the findings."""
@@ -66,6 +74,7 @@ class Row:
     marks: dict[str, float | None]
     waiting: int
     findings: tuple[str, ...]
+    passed: bool = False
 
     @property
     def is_marked(self) -> bool:
@@ -74,7 +83,7 @@ class Row:
 
     @property
     def total(self) -> float:
-        """The marks together [points]."""
+        """The marks together, the written answer's too once it has one [points]."""
         return sum(mark for mark in self.marks.values() if mark is not None)
 
 
@@ -215,7 +224,17 @@ def mark_one(nbgrader: NbGraderAPI, course: CourseRoot, learner: str, exercise: 
     marks, waiting, seconds_late = read_marks(course, learner, exercise)
     if seconds_late > 0:
         findings.append(f"handed in {seconds_late / 3600:.1f} hours late")
-    return Row(learner, marks, waiting, tuple(dict.fromkeys(findings)))
+    passed = reaches_pass_line(course, exercise, marks)
+    return Row(learner, marks, waiting, tuple(dict.fromkeys(findings)), passed)
+
+
+def reaches_pass_line(course: CourseRoot, exercise: str, marks: dict[str, float | None]) -> bool:
+    """Say whether the marks from the logbook reach the pass line of the class's marking scheme."""
+    maxima = read_maxima(course, exercise)
+    return has_passed(
+        {name: Mark(marks.get(name) or 0.0, maxima[name]) for name in TITLES},
+        load_marking_scheme(course.scheme(exercise)),
+    )
 
 
 def failure_of(result: dict[str, object]) -> str:
@@ -237,17 +256,18 @@ def write_findings(run: MarkingRun) -> None:
 
 def table(run: MarkingRun) -> str:
     """Return the marks of a run as a table in plain text, with the findings beneath it."""
-    heads = ("learner", *TITLES, "total", "findings")
+    heads = ("learner", *TITLES, "total", "written", "passed", "findings")
     lines = [heads, *(table_line(row) for row in run.rows)]
     widths = [max(len(line[column]) for line in lines) for column in range(len(heads))]
     text = [
         "  ".join(
-            value.ljust(width) if n in (0, 5) else value.rjust(width)
+            value.ljust(width) if n in (0, len(heads) - 1) else value.rjust(width)
             for n, (value, width) in enumerate(zip(line, widths, strict=True))
         ).rstrip()
         for line in lines
     ]
     text.insert(1, "  ".join("-" * width for width in widths))
+    text += ["", TOTAL_MEANS] if run.rows else []
     notes = [f"{row.learner_id}: {finding}" for row in run.rows for finding in row.findings]
     notes += [
         item.text if item.text.startswith(item.learner_id) else f"{item.learner_id}: {item.text}" for item in run.others
@@ -261,7 +281,7 @@ def table(run: MarkingRun) -> str:
         ]
     waiting = sum(row.waiting for row in run.rows)
     if waiting:
-        text += ["", f"{waiting} mark(s) wait for an instructor, in nbgrader's formgrader."]
+        text += ["", f"{waiting} written answer(s) wait for you to mark: fuelcourse teach {run.course.folder} --open"]
     if run.not_handed_in:
         text += ["", f"Nothing handed in: {', '.join(run.not_handed_in)}"]
     return "\n".join(text)
@@ -272,7 +292,17 @@ def table_line(row: Row) -> tuple[str, ...]:
     marks = [row.marks.get(name) for name in TITLES]
     numbers = ["-" if mark is None else f"{mark:g}" for mark in marks]
     total = f"{row.total:g}" if row.is_marked else "not marked"
-    return row.learner_id, *numbers, total, f"{len(row.findings)} to look at" if row.findings else "none"
+    written = [mark for name, mark in row.marks.items() if name not in TITLES]
+    answer = "-" if not written else "waits" if None in written else f"{sum(m for m in written if m is not None):g}"
+    passed = "-" if not row.is_marked else "yes" if row.passed else "no"
+    return (
+        row.learner_id,
+        *numbers,
+        total,
+        answer,
+        passed,
+        f"{len(row.findings)} to look at" if row.findings else "none",
+    )
 
 
 def mark_submissions(directory: str | Path, exercise: str = EXERCISE, out: TextIO | None = None) -> int:

@@ -5,12 +5,15 @@ from __future__ import annotations
 from pathlib import Path
 
 from engine_sim.classroom.lab_server import LabPlan
+from engine_sim.classroom.one_opening import the_only_opening
 from engine_sim.classroom.study import own_jupyter, serve
 
 
 def open_marking_pages(folder: Path, port: int | None, browser: bool) -> None:
     """Open nbgrader's marking pages on the class in ``folder``; returns when the instructor stops them."""
-    serve(marking_pages_plan(folder), port, browser)
+    plan = marking_pages_plan(folder)
+    with the_only_opening(plan):
+        serve(plan, port, browser)
 
 
 def marking_pages_plan(folder: Path) -> LabPlan:

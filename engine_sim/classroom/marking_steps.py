@@ -26,6 +26,7 @@ from engine_sim.marking import MarkSheet, feedback_html, load_marking_scheme, ma
 
 FINDINGS_FILE = "findings.txt"
 OURS = "fuelcourse"
+EMPTY_ANSWER = "the written answer is empty"
 NOTHING_TO_MARK = "<p>There was nothing that could be marked. Ask your instructor.</p>"
 HARMLESS = str.maketrans(
     {"&": "&amp;", "<": "&lt;", ">": "&gt;", "[": "&#91;", "]": "&#93;", "$": "\uff04", "\\": "\uff3c", "\x00": ""}
@@ -96,6 +97,11 @@ def course_of(step: NbGraderPreprocessor) -> CourseRoot:
     return at(converter_of(step.parent).coursedir.root)
 
 
+def course_of_exporter(exporter: Any) -> CourseRoot:  # noqa: ANN401
+    """Return the course root whose pages an exporter of ours is writing."""
+    return at(converter_of(exporter).coursedir.root)
+
+
 def read_released(course: CourseRoot, exercise: str) -> NotebookNode:
     """Return the released notebook, or raise :class:`ClassroomError` saying how to make it."""
     place = course.release(exercise)
@@ -117,6 +123,8 @@ def put_in_answers(released: NotebookNode, text: HandInText) -> list[str]:
             own = [answer for answer in given if answer.strip() != cell.source.strip() and answer.strip()]
             if own:
                 cell.source = as_harmless_text(own[0])
+            else:
+                findings.append(EMPTY_ANSWER)
             if len(own) > 1:
                 findings.append(f"the answer {name!r} was handed in {len(own)} times; the first one is shown")
         elif is_grade(cell) and given != [cell.source]:

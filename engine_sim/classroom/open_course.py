@@ -36,12 +36,17 @@ class MadeCourse:
     new_tickets: tuple[str, ...]
 
     def __str__(self) -> str:
-        lines = [f"The course root is at {self.course.folder}"]
+        lines = [f"The class folder is {self.course.folder}"]
         lines += [f"  added {name}" for name in self.added]
-        lines += [f"  kept as it is: {name}" for name in self.kept]
+        kept = [name for name in self.kept if not (name == self.course.roster.name and self.new_tickets)]
+        lines += [f"  kept as it is: {name}" for name in kept]
         if self.new_tickets:
             lines.append(f"New tickets in {self.course.roster.name} for: {', '.join(self.new_tickets)}")
-        lines.append("Put your learners into roster.csv, run this again for their tickets, then read README.md there.")
+        if self.course.roster.name in self.added:
+            lines.append("Put your learners into roster.csv and run this again for their tickets.")
+        else:
+            lines.append("Every learner on the roster has a ticket.")
+        lines.append("What to do next stands in README.md there.")
         return "\n".join(lines)
 
 
@@ -74,10 +79,10 @@ def check_place(folder: Path) -> None:
     bad = sorted({letter for letter in UNUSABLE_IN_PATH if letter in str(folder)})
     if bad:
         raise ClassroomError(
-            f"{str(folder)!r} holds {' '.join(map(repr, bad))}, which a course root's path cannot. Name another."
+            f"{str(folder)!r} holds {' '.join(map(repr, bad))}, which the path of a class folder cannot. Name another."
         )
     if folder.exists() and not folder.is_dir():
-        raise ClassroomError(f"{folder} is a file. Name a folder, new or empty, for the course root.")
+        raise ClassroomError(f"{folder} is a file. Name a folder, new or empty, for the class.")
 
 
 def make_private(folder: Path) -> None:

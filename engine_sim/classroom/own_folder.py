@@ -55,7 +55,7 @@ def fill_own_folder(course: Path, folder: Path) -> Update:
         (folder / KEEPING).mkdir(parents=True, exist_ok=True)
         return _fill(course, folder)
     except OSError as problem:
-        raise FolderUnusable(folder, _plain(problem)) from problem
+        raise FolderUnusable(folder, plain_reason(problem)) from problem
 
 
 def _fill(course: Path, folder: Path) -> Update:
@@ -106,7 +106,8 @@ def _write_whole(target: Path, data: bytes) -> None:
     os.replace(beside, target)
 
 
-def _plain(problem: OSError) -> str:
+def plain_reason(problem: OSError) -> str:
+    """Return in plain words why a folder could not be made or written."""
     if isinstance(problem, FileExistsError | NotADirectoryError):
         return "a file stands where the folder should be"
     if isinstance(problem, PermissionError):

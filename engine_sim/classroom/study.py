@@ -11,6 +11,7 @@ from pathlib import Path
 from types import FrameType
 
 from engine_sim.classroom.lab_server import LabPlan, LabServer, free_port
+from engine_sim.classroom.one_opening import RUNNING, the_only_opening
 from engine_sim.classroom.own_folder import KEEPING, FolderUnusable, Update, fill_own_folder, page_digest
 from engine_sim.classroom.shipped import lab_folder, shipped
 
@@ -22,14 +23,15 @@ def study(folder: Path | None = None, port: int | None = None, browser: bool = T
     """Bring the learner's folder up to date and open the course; returns when the learner stops it.
 
     ``folder`` is made when missing (None: ``fuel-course`` in the home folder); ``port`` is 1024 to 65535 (None: any
-    free one). Raises FolderUnusable, BadPort or LabDidNotStart with a sentence that says what to do.
+    free one). Raises FolderUnusable, BadPort, AlreadyOpen or LabDidNotStart with a sentence that says what to do.
     """
     own = (folder or Path.home() / USUAL_FOLDER).expanduser().absolute()
     free_port(port)
-    course = shipped("course")
-    _tell(own, fill_own_folder(course, own))
-    sign_our_pages(course, own)
-    serve(study_plan(own), port, browser)
+    course, plan = shipped("course"), study_plan(own)
+    with the_only_opening(plan):
+        _tell(own, fill_own_folder(course, own))
+        sign_our_pages(course, own)
+        serve(plan, port, browser)
 
 
 def study_plan(own: Path) -> LabPlan:
@@ -50,7 +52,7 @@ def own_jupyter(folder: Path) -> dict[str, str]:
     return {
         "JUPYTER_CONFIG_DIR": str(keeping / "settings"),
         "JUPYTER_DATA_DIR": str(keeping / "data"),
-        "JUPYTER_RUNTIME_DIR": str(keeping / "running"),
+        "JUPYTER_RUNTIME_DIR": str(keeping / RUNNING),
         "IPYTHONDIR": str(keeping / "ipython"),
         "JUPYTER_PREFER_ENV_PATH": "1",
     }

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import json
 import shutil
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Locator, Page, Route, expect
 from study_process import Study, running_study
 
 from engine_sim.classroom.shipped import shipped
@@ -95,6 +96,62 @@ def test_a_double_click_lets_the_learner_write_the_answer_at_once(study: Study, 
     page.locator(".cm-content:focus").wait_for()
     page.keyboard.insert_text("More than this. ")
     expect(page.locator(".jp-MarkdownCell .cm-content:focus")).to_contain_text("More than this.")
+
+
+def save_button(page: Page) -> Locator:
+    return page.locator(".jp-NotebookPanel-toolbar:visible").get_by_role("button", name="Save", exact=True)
+
+
+def write_under_ashore(page: Page, words: str) -> None:
+    answer = page.locator(".jp-MarkdownCell:has-text('write your answer'), .jp-MarkdownCell:has-text('Answer: ')").last
+    answer.locator(".jp-MarkdownOutput").dblclick()
+    page.locator(".jp-MarkdownCell .cm-content:focus").wait_for()
+    page.keyboard.press("Control+a")
+    page.keyboard.insert_text(words)
+
+
+def answer_on_disk(study: Study) -> str:
+    cells = json.loads((study.folder / EXERCISE).read_bytes())["cells"]
+    (answer,) = ["".join(c["source"]) for c in cells if c["metadata"].get("nbgrader", {}).get("grade_id") == "ashore"]
+    return answer
+
+
+@pytest.mark.parametrize("leave", ["press Save", "leave the answer", "go on writing"])
+def test_what_was_written_is_on_disk_once_the_page_says_saved(study: Study, chromium_page: Page, leave: str) -> None:
+    page = opened(chromium_page, study, EXERCISE)
+    expect(page.locator(".fuel-bench[data-ready=yes]")).to_have_count(1, timeout=PATIENCE_MS)
+    words = f"Answer: a new sealing ring, and {leave}."
+    expect(save_button(page)).to_be_enabled()
+    write_under_ashore(page, words)
+    expect(page.locator(".fuelcourse-saved")).to_have_text("Not saved yet")
+    if leave != "go on writing":
+        page.keyboard.press("Shift+Enter")
+    if leave == "press Save":
+        expect(save_button(page)).to_be_enabled()
+        save_button(page).click()
+    expect(page.locator(".fuelcourse-saved")).to_have_text("Saved", timeout=PATIENCE_MS)
+    assert answer_on_disk(study) == words
+    expect(save_button(page)).to_be_enabled()
+
+
+def test_what_is_written_while_a_save_is_under_way_is_saved_too(study: Study, chromium_page: Page) -> None:
+    """The first save is held back until more has been written; both reach the disk without a press on Save."""
+    page = opened(chromium_page, study, EXERCISE)
+    held: list[Route] = []
+
+    def hold_the_first(route: Route) -> None:
+        if not held and "Answer: first" in (route.request.post_data or ""):
+            held.append(route)
+        else:
+            route.continue_()
+
+    page.route(f"**/api/contents/{EXERCISE}*", hold_the_first)
+    with page.expect_request(lambda request: "Answer: first" in (request.post_data or "")):
+        write_under_ashore(page, "Answer: first")
+    page.keyboard.insert_text(" and more")
+    held[0].continue_()
+    expect(page.locator(".fuelcourse-saved")).to_have_text("Saved", timeout=PATIENCE_MS)
+    assert answer_on_disk(study) == "Answer: first and more"
 
 
 def test_a_page_that_is_not_the_courses_own_does_nothing_by_itself(study: Study, chromium_page: Page) -> None:

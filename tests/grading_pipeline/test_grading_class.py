@@ -11,6 +11,8 @@ from hostile_hand_ins import HOSTILE
 
 from engine_sim.classroom.course_root import EXERCISE
 from engine_sim.classroom.mark_submissions import table
+from engine_sim.classroom.marking_steps import EMPTY_ANSWER
+from engine_sim.marking import load_marking_scheme, mark_logbook
 
 COMMANDS = (
     "generate_assignment",
@@ -122,6 +124,31 @@ def test_the_table_names_everyone_with_marks_and_findings(the_class):
     assert "no_notebook__marked_from_logbook: no notebook was there to read" in shown
     assert "Nothing handed in: absent" in shown
     assert the_class.runs[-1].needs_a_look
+
+
+def test_the_table_says_who_passed_and_whose_answer_waits(the_class):
+    shown = table(the_class.runs[-1])
+    heads = shown.splitlines()[0].split()
+    lines = {line.split()[0]: dict(zip(heads, line.split(), strict=False)) for line in shown.splitlines()[2:] if line}
+    scheme = load_marking_scheme(the_class.course.scheme(EXERCISE))
+    for name in ("control", "late", "twice"):
+        sheet = mark_logbook(the_class.logbooks[name], EXERCISE, the_class.tickets[name], scheme)
+        assert lines[name]["passed"] == ("yes" if sheet.passed else "no")
+    assert lines["logbook_of_fifty_megabytes__nothing_marked"]["passed"] == "no"
+    assert lines["control"]["written"] == "waits"
+    assert f"fuelcourse teach {the_class.course.folder} --open" in shown
+
+
+def test_the_feedback_page_says_whether_the_pass_line_is_reached(the_class):
+    for row in the_class.runs[-1].rows:
+        page = the_class.course.feedback_page(row.learner_id, EXERCISE).read_text("utf-8")
+        assert ("<strong>Passed:" in page) is row.passed
+        assert ("<strong>Not yet passed. Missed: " in page) is not row.passed
+
+
+def test_an_answer_left_as_it_came_is_a_finding(the_class):
+    assert EMPTY_ANSWER in the_class.findings("no_notebook__marked_from_logbook")
+    assert EMPTY_ANSWER not in the_class.findings("control")
 
 
 def test_the_findings_are_kept_in_the_course_root(the_class):

@@ -64,12 +64,15 @@ def test_making_it_again_keeps_everything_and_adds_what_is_missing(course):
     assert course.roster.read_bytes() == before
     assert again.added == (f"marking/{EXERCISE}.toml",)
     assert again.new_tickets == ()
+    assert "Every learner on the roster has a ticket." in str(again) and "Put your learners" not in str(again)
 
 
 def test_a_new_learner_gets_a_ticket_and_the_others_keep_theirs(course):
     before = course.roster.read_text("utf-8")
     course.roster.write_text(before + "ondine,Ondine,Marrik,\n", encoding="utf-8")
-    assert make_course_root(course.folder).new_tickets == ("ondine",)
+    again = make_course_root(course.folder)
+    assert again.new_tickets == ("ondine",)
+    assert "kept as it is: roster.csv" not in str(again) and "New tickets in roster.csv for: ondine" in str(again)
     assert course.roster.read_text("utf-8").startswith(before + "ondine,Ondine,Marrik,")
 
 

@@ -64,7 +64,7 @@ def test_with_air_in_the_hose_it_starts_and_dies_and_smokes_white(attempt: Attem
     assert "White smoke, smelling of fuel" in again
 
 
-def test_bleeding_takes_about_five_rounds_and_one_more_at_the_injection_pump(attempt: Attempt) -> None:
+def test_bleeding_takes_about_five_rounds_and_one_to_three_more_at_the_injection_pump(attempt: Attempt) -> None:
     """The lesson's steps 6 and 7 one after the other, from the air let in to an engine that keeps running."""
     air_let_in(attempt)
     does(attempt, "starter", "crank_10")
@@ -79,7 +79,7 @@ def test_bleeding_takes_about_five_rounds_and_one_more_at_the_injection_pump(att
     does(attempt, "fine_filter", "close_screw")
     assert "does not fire" in does(attempt, "starter", "crank_10")
     does(attempt, "injection_pump", "open_screw")
-    assert "uel without bubbles" in does(attempt, "lift_pump", "lever_60")
+    assert any("uel without bubbles" in does(attempt, "lift_pump", "lever_60") for _ in range(3))
     does(attempt, "injection_pump", "close_screw")
     assert "fires and runs" in does(attempt, "starter", "crank_5")
     assert "dies" not in does(attempt, "engine", "run_idle_5min", "run_cruise_5min")

@@ -12,6 +12,7 @@ import pytest
 from engine_sim.classroom import build_notebooks
 from engine_sim.classroom.build_notebooks import BuildTrouble, build_texts, cell_metadata, notebook_text
 from engine_sim.cli import main
+from engine_sim.marking import load_marking_scheme
 
 ROOT = Path(__file__).resolve().parents[2]
 RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
@@ -80,6 +81,18 @@ def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
     rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
     assert {row["grade_id"]: row["points"] for row in rows} == {"order": 10, "diagnosis": 5, "outcome": 10, "ashore": 5}
     assert all("nbval-skip" in cell["metadata"]["tags"] for cell in cells(path) if "order" in str(cell["id"]))
+
+
+def test_the_exercise_says_what_the_marking_scheme_asks() -> None:
+    scheme = load_marking_scheme(ROOT / "instructors/scenarios/no_start_harbour.toml")
+    weights, line = scheme.weights, scheme.pass_line
+    most = weights.order + weights.diagnosis + weights.outcome
+    text = (ROOT / "instructors/exercises/no_start_harbour.md").read_text("utf-8")
+    assert f"order of work {weights.order:g} points, diagnosis {weights.diagnosis:g}," in text
+    assert f"the engine after your work {weights.outcome:g}, written answer 5." in text
+    assert f"at least {line.total_share * most:g} of the {most:g} points" in text
+    order, outcome = line.order_share * weights.order, line.outcome_share * weights.outcome
+    assert f"at least {order:g} for order and {outcome:g} for the engine" in text
 
 
 def test_no_logbook_lies_where_exercises_are_made_or_handed_out() -> None:

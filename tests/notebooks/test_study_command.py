@@ -13,6 +13,7 @@ import urllib.request
 from collections.abc import Iterator
 from pathlib import Path
 
+import psutil
 import pytest
 from study_process import Study, command, opened, running_study
 
@@ -62,6 +63,29 @@ def test_it_leaves_the_persons_own_jupyter_alone(study: Study) -> None:
     assert [path.name for path in study.folder.parent.iterdir()] == ["fuel-course"]
 
 
+def test_a_second_study_on_the_same_folder_says_where_the_first_is(study: Study) -> None:
+    before = {path: path.read_bytes() for path in study.folder.rglob("*.ipynb")}
+    outcome = subprocess.run(
+        command("study", "--folder", str(study.folder), "--no-browser"),
+        capture_output=True, text=True, check=False, timeout=60,
+    )  # fmt: skip
+    assert outcome.returncode == 1
+    assert f"The course is already open at {study.address}" in outcome.stderr
+    assert {path: path.read_bytes() for path in study.folder.rglob("*.ipynb")} == before
+
+
+def test_what_a_killed_study_left_behind_blocks_nothing(tmp_path: Path) -> None:
+    with running_study(tmp_path / "own") as first:
+        (lab,) = psutil.Process(first.process.pid).children()
+        os.kill(first.process.pid, signal.SIGKILL)
+        first.process.wait(60)
+        lab.kill()
+        psutil.wait_procs([lab], timeout=60)
+    assert list((tmp_path / "own/.fuelcourse/running").glob("jpserver-*.json"))
+    with running_study(tmp_path / "own") as second:
+        assert "start_here" in ask(second, "api/contents/notebooks")
+
+
 def test_ctrl_c_ends_it_and_jupyterlab(tmp_path: Path) -> None:
     with running_study(tmp_path / "own") as running:
         os.kill(running.process.pid, signal.SIGINT)
@@ -103,8 +127,10 @@ def test_a_port_in_use_is_named(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("arguments", "says"),
     [
-        (["study", "--port", "80"], "The port was given as 80; allowed is 1024 to 65535"),
-        (["study", "--port", "70000"], "The port was given as 70000; allowed is 1024 to 65535"),
+        (["study", "--port", "80"], "--port was given as '80'; give a whole number from 1024 to 65535"),
+        (["study", "--port", "70000"], "--port was given as '70000'; give a whole number from 1024 to 65535"),
+        (["study", "--port", "notaport"], "--port was given as 'notaport'; give a whole number from 1024 to 65535"),
+        (["study", "--port", "8888.5"], "--port was given as '8888.5'; give a whole number from 1024 to 65535"),
         (["study", "--folder", "taken"], "a file stands where the folder should be"),
     ],
 )
