@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import re
+from typing import TYPE_CHECKING
 
 import pytest
 from class_kit import ANSWER, NOTHING, Marks
-from conftest import TheClass
 from hostile_hand_ins import HOSTILE
 
 from engine_sim.classroom.course_root import EXERCISE
 from engine_sim.classroom.mark_submissions import table
 from engine_sim.classroom.marking_steps import EMPTY_ANSWER
 from engine_sim.marking import load_marking_scheme, mark_logbook
+
+if TYPE_CHECKING:
+    from conftest import TheClass
 
 COMMANDS = (
     "generate_assignment",
