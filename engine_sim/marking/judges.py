@@ -81,6 +81,17 @@ def each_stands(trigger: Patterns, key: str, value: object) -> Judge:
     return judge
 
 
+def once_it_has_run(trigger: Patterns) -> Judge:
+    """Judge every triggering moment after the engine has run: it must stand. Before that nothing was at stake."""
+
+    def judge(track: Track, limits: Limits) -> list[Verdict]:
+        ran = next((m.number for m in track.moments if m.after.get("engine") == "running"), None)
+        later = [m for m in track.among(trigger) if ran is not None and m.number > ran]
+        return [verdict(m, m.before.get("engine") == "stopped") for m in later]
+
+    return judge
+
+
 def both(*judges: Judge) -> Judge:
     """Put the verdicts of several judges together."""
 

@@ -58,11 +58,11 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "engine_stopped",
         "Open the fuel side and turn the key only while the engine stands.",
-        "The engine stood still whenever you opened something or turned the key.",
+        "Once the engine had run, it stood still whenever you opened something or turned the key.",
         "You opened the fuel side, or turned the key, with the engine running.",
         "A running engine sprays fuel from a slack nut, draws air in at a drain, and its flywheel breaks the starter.",
         2.0,
-        judges.each_stands((*OPENINGS, *UNION_NUTS, *CRANKS), "engine", "stopped"),
+        judges.once_it_has_run((*OPENINGS, *CRANKS)),
     ),
     Rule(
         "does_it_crank",

@@ -22,7 +22,7 @@ PUMP_OPEN, PUMP_CLOSE = "injection_pump.open_screw", "injection_pump.close_screw
 KEPT: dict[str, list[tuple[str, ...]]] = {
     "made_safe": [("bench.lay_tray", OPEN)],
     "goggles_on": [("bench.put_on_goggles", "injector_1.slacken_nut")],
-    "engine_stopped": [("starter.crank_5", OPEN), (FIRES, "engine.stop", OPEN, "starter.crank_5")],
+    "engine_stopped": [(FIRES, "engine.stop", OPEN, "starter.crank_5")],
     "does_it_crank": [("starter.crank_5", OPEN), ("battery.look", "pump_joint.nip_up")],
     "is_it_told_to_stop": [("stop_control.look", OPEN)],
     "fuel_there_and_open": [("tank.dip", "shut_off.look", OPEN), ("shut_off.look", "tank.dip", "pump_joint.nip_up")],
@@ -109,6 +109,10 @@ def test_not_triggered_by_work_that_has_nothing_to_do_with_it(rule_id):
 def test_putting_back_ones_own_doing_is_no_change_made_blind():
     assert shares("look_before_change", ("shut_off.shut", "shut_off.open")) == []
     assert shares("one_change_then_check", ("stop_control.pull", "stop_control.push_home")) == []
+
+
+def test_never_opening_a_running_engine_earns_nothing_before_the_engine_has_run():
+    assert shares("engine_stopped", ("starter.crank_5", OPEN, CLEAR, CLOSE, "starter.crank_10")) == []
 
 
 def test_air_let_in_by_ones_own_work_needs_no_search():
