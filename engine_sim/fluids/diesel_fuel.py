@@ -10,6 +10,9 @@ import functools
 import math
 
 from engine_sim.fluids._door import require_in_range
+from engine_sim.fluids.wax import fuel_class as fuel_class
+from engine_sim.fluids.wax import is_hazy as is_hazy
+from engine_sim.fluids.wax import wax_factor as wax_factor
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue, published
 
 _D1250 = published("ASTM D1250 / API MPMS chapter 11.1, table 54B (constants of the generalized products)")
@@ -23,6 +26,8 @@ BULK_MODULUS = SourcedValue(1.40e9, "Pa", FROM_MEMORY, "at 20 degC and low press
 VAPOUR_PRESSURE_LIMIT = SourcedValue(100.0, "Pa", FROM_MEMORY, "20 to 40 degC; so fuel does not boil in a hose")
 SURFACE_TENSION = SourcedValue(0.0255, "N/m", FROM_MEMORY, "at 20 degC; 25 to 28 mN/m")
 DISSOLVED_AIR = SourcedValue(0.116, "m3/m3", FROM_MEMORY, "Ostwald coefficient at 15 degC; ASTM D2779 method")
+CFPP = SourcedValue(263.15, "K", COMMON_PRACTICE, "-10 degC, class D of EN 590")
+CLOUD_POINT = SourcedValue(273.15, "K", COMMON_PRACTICE, "0 degC, 10 K above CFPP as in the arctic classes of EN 590")
 CONTAMINATION_LIMIT = SourcedValue(24e-6, "kg/kg", _EN_590, "total contamination, at most")
 WATER_LIMIT = SourcedValue(200e-6, "kg/kg", _EN_590, "water, at most")
 
@@ -38,7 +43,7 @@ _POINT_40 = SourcedValue(313.15, "K", _D341, "temperature of the second viscosit
 
 LEAST_DENSITY_15 = SourcedValue(788.0, "kg/m3", _D1250, "lightest fuel the two pairs of constants cover")
 GREATEST_DENSITY_15 = SourcedValue(900.0, "kg/m3", COMMON_PRACTICE, "a distillate fuel; ISO 8217 DMA ends at 890")
-LEAST_TEMPERATURE = SourcedValue(253.15, "K", COMMON_PRACTICE, "-20 degC; D341 holds from the cloud point up")
+LEAST_TEMPERATURE = SourcedValue(253.0, "K", COMMON_PRACTICE, "just below -20 degC; D341 holds from the cloud point up")
 GREATEST_TEMPERATURE = SourcedValue(333.15, "K", _D341, "60 degC; above it this fuel is thinner than 2 mm2/s")
 
 _MM2 = 1e-6
@@ -63,7 +68,7 @@ def thermal_expansion_per_k(density_15_kg_per_m3: float = DENSITY_15.value) -> f
 
 
 def volume_correction(temperature_k: float, density_15_kg_per_m3: float = DENSITY_15.value) -> float:
-    """Return the volume correction factor [-], the volume at 15 degC over that at a temperature [K], 253.15 to 333.15.
+    """Return the volume correction factor [-], the volume at 15 degC over that at a temperature [K], 253 to 333.15.
 
     ``exp(-a dt (1 + 0.8 a dt))``, ASTM D1250 / API MPMS 11.1 table 54B; density 788 to 900 kg/m3.
     """
@@ -73,7 +78,7 @@ def volume_correction(temperature_k: float, density_15_kg_per_m3: float = DENSIT
 
 
 def density_kg_per_m3(temperature_k: float, density_15_kg_per_m3: float = DENSITY_15.value) -> float:
-    """Return the density [kg/m3] at ``temperature_k`` [K], 253.15 to 333.15, by ASTM D1250 / API MPMS 11.1."""
+    """Return the density [kg/m3] at ``temperature_k`` [K], 253 to 333.15, by ASTM D1250 / API MPMS 11.1."""
     return density_15_kg_per_m3 * volume_correction(temperature_k, density_15_kg_per_m3)
 
 
@@ -90,7 +95,7 @@ def viscosity_law() -> tuple[float, float]:
 
 
 def kinematic_viscosity_m2_per_s(temperature_k: float) -> float:
-    """Return the kinematic viscosity [m2/s] at ``temperature_k`` [K], 253.15 to 333.15.
+    """Return the kinematic viscosity [m2/s] at ``temperature_k`` [K], 253 to 333.15.
 
     Short form of ASTM D341, which holds down to 2 mm2/s and only above the cloud point (waxed fuel is thicker).
     """
@@ -101,5 +106,5 @@ def kinematic_viscosity_m2_per_s(temperature_k: float) -> float:
 
 
 def dynamic_viscosity_pa_s(temperature_k: float, density_15_kg_per_m3: float = DENSITY_15.value) -> float:
-    """Return the dynamic viscosity [Pa s] at ``temperature_k`` [K], 253.15 to 333.15: kinematic times density."""
+    """Return the dynamic viscosity [Pa s] at ``temperature_k`` [K], 253 to 333.15: kinematic times density."""
     return kinematic_viscosity_m2_per_s(temperature_k) * density_kg_per_m3(temperature_k, density_15_kg_per_m3)

@@ -10,11 +10,12 @@ from engine_sim.units import STANDARD_GRAVITY_M_PER_S2
 
 _POISEUILLE = published("Hagen-Poiseuille law, any text on fluid mechanics")
 
-LAMINAR_LIMIT = SourcedValue(2300.0, "1", FROM_MEMORY, "Reynolds number in a round pipe; any text on fluid mechanics")
+LAMINAR_LIMIT = SourcedValue(
+    2000.0, "1", FROM_MEMORY, "Reynolds number up to which a pipe's flow is surely laminar; any text on fluid mechanics"
+)
 SHARP_EDGE_DISCHARGE = SourcedValue(0.62, "1", FROM_MEMORY, "sharp-edged orifice at high Reynolds number")
 ENTRY_AND_EXIT_LOSS = SourcedValue(1.5, "1", FROM_MEMORY, "sharp entry 0.5 and exit 1.0, in velocity heads")
 _POISEUILLE_FACTOR = SourcedValue(128.0, "1", _POISEUILLE)
-_STOKES_FACTOR = SourcedValue(18.0, "1", published("Stokes' law, any text on fluid mechanics"))
 LEAST_BORE = SourcedValue(1e-6, "m", COMMON_PRACTICE, "a leak thinner than this is tight")
 GREATEST_BORE = SourcedValue(0.5, "m", COMMON_PRACTICE, "wider than any fuel line of a small craft")
 
@@ -64,7 +65,7 @@ def laminar_pressure_drop_pa(
 ) -> float:
     """Return the friction loss [Pa] of a straight round hose, with the sign of the flow, Hagen-Poiseuille law.
 
-    Refused with :class:`OutOfRange` where the flow is not laminar (Reynolds number above 2300).
+    Refused with :class:`OutOfRange` where the flow is not laminar (Reynolds number above 2000).
     """
     reynolds = reynolds_number(flow_m3_per_s, bore_m, kinematic_viscosity_m2_per_s)
     require_in_range("Reynolds number of a laminar flow", reynolds, 0.0, LAMINAR_LIMIT.value, "(no unit)")
@@ -157,21 +158,3 @@ def cake_pressure_drop_pa(
     for resistance in (medium_per_m, cake_per_m):
         require_in_range("filter resistance", resistance, 0.0, _GREATEST_RESISTANCE, "1/m")
     return dynamic_viscosity_pa_s * flow_m3_per_s / area_m2 * (medium_per_m + cake_per_m)
-
-
-def settling_speed_m_per_s(
-    diameter_m: float, drop_density_kg_per_m3: float, fuel_density_kg_per_m3: float, dynamic_viscosity_pa_s: float
-) -> float:
-    """Return how fast a small drop sinks [m/s] (negative: rises), Stokes' law ``g d^2 drho / (18 mu)``.
-
-    Diameter 1e-6 to 1e-3 m; refused where the drop's Reynolds number passes 1, beyond which Stokes' law fails.
-    """
-    require_in_range("drop diameter", diameter_m, 1e-6, 1e-3, "m")
-    _require_positive("dynamic viscosity", dynamic_viscosity_pa_s, _GREATEST_VISCOSITY_PA_S, "Pa s")
-    for density in (drop_density_kg_per_m3, fuel_density_kg_per_m3):
-        _require_positive("density", density, _GREATEST_DENSITY_KG_PER_M3, "kg/m3")
-    excess = drop_density_kg_per_m3 - fuel_density_kg_per_m3
-    speed = STANDARD_GRAVITY_M_PER_S2 * diameter_m**2 * excess / (_STOKES_FACTOR.value * dynamic_viscosity_pa_s)
-    reynolds = abs(speed) * diameter_m * fuel_density_kg_per_m3 / dynamic_viscosity_pa_s
-    require_in_range("Reynolds number of a sinking drop", reynolds, 0.0, 1.0, "(no unit)")
-    return speed
