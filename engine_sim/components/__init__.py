@@ -10,6 +10,7 @@ from engine_sim.components.blueprint import (
     VolumeSpec,
 )
 from engine_sim.components.component import ComponentKind, Parameter
+from engine_sim.components.describe import describe_kind
 from engine_sim.components.register import component_kind, component_kinds
 
 __all__ = [
@@ -24,4 +25,5 @@ __all__ = [
     "VolumeSpec",
     "component_kind",
     "component_kinds",
+    "describe_kind",
 ]

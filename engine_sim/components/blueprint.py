@@ -12,8 +12,10 @@ class LinkKind(Enum):
 
     PASSIVE = "passive"
     LIFT_PUMP = "lift pump"
+    ELECTRIC_PUMP = "electric pump"
+    VANE_PUMP = "vane pump"
     PLUNGERS = "plungers"
-    OVERFLOW = "overflow"
+    ONE_WAY = "one way"
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,8 +23,9 @@ class VolumeSpec:
     """A space inside the circuit.
 
     ``layered`` spaces (vessels) hold air over fuel over water; the others (hoses) carry a mixture.
-    ``length_m`` is that of a hose piece; ``laminar_half_1_per_m3`` is 128 L / (pi D^4) from its middle to
-    one of its ends.
+    ``length_m`` and ``bore_m`` are those of a hose piece; ``laminar_half_1_per_m3`` is 128 L / (pi D^4) from its
+    middle to one of its ends. ``level_table`` gives, for a vessel that is no box, pairs of (share of its height,
+    share of its volume), rising from (0, 0) to (1, 1).
     """
 
     id: str
@@ -35,15 +38,23 @@ class VolumeSpec:
     stirred_when_pumped: bool = False
     length_m: float = 0.0
     laminar_half_1_per_m3: float = 0.0
+    bore_m: float = 0.0
+    level_table: tuple[tuple[float, float], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class PortSpec:
-    """An opening of a volume, from ``low_m`` to ``high_m`` above the datum."""
+    """An opening of a volume, from ``low_m`` to ``high_m`` above the datum.
+
+    ``across_m`` (to starboard) and ``along_m`` (forward) say how far it lies from the middle of its vessel, where the
+    surface keeps its height when the boat heels or pitches.
+    """
 
     volume: str
     low_m: float
     high_m: float
+    across_m: float = 0.0
+    along_m: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +78,17 @@ class LinkSpec:
 
 @dataclass(frozen=True, slots=True)
 class ElementSpec:
-    """A filter element: the link that it sits in, and its cake-filtration figures."""
+    """A filter element: the link that it sits in, and its cake-filtration figures.
+
+    ``held_dirt_share`` is the share of the dirt that stays on it, ``held_droplet_share`` that of fine water droplets.
+    """
 
     link: str
     area_m2: float
     medium_resistance_1_per_m: float
     cake_resistance_m_per_kg: float
+    held_dirt_share: float = 1.0
+    held_droplet_share: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +112,23 @@ class Blueprint:
     ports: dict[str, PortSpec] = field(default_factory=dict)
     through: dict[str, ThroughSpec] = field(default_factory=dict)
 
-    def join(self, a: PortSpec, b: PortSpec, through: ThroughSpec | None) -> None:
-        """Join two ports, by way of a part without space of its own where one is named."""
+    def join(
+        self,
+        a: PortSpec,
+        b: PortSpec,
+        through: ThroughSpec | None,
+        name: str = "",
+        opening: float = 1.0,
+    ) -> None:
+        """Join two ports, by way of a part without space of its own where one is named.
+
+        ``name`` is the link's id (else it is made from the volumes), ``opening`` 0 for a join that is not made up yet.
+        """
         halves = {volume.id: volume.laminar_half_1_per_m3 for volume in self.volumes}
         laminar = halves[a.volume] + halves[b.volume]
         self.links.append(
             LinkSpec(
-                id=through.part if through else f"{a.volume}>{b.volume}",
+                id=name or (through.part if through else f"{a.volume}>{b.volume}"),
                 part=through.part if through else a.volume.split(".")[0],
                 a=a,
                 b=b,
@@ -110,5 +136,6 @@ class Blueprint:
                 loss_1_per_m4=through.loss_1_per_m4 if through else 0.0,
                 kind=through.kind if through else LinkKind.PASSIVE,
                 numbers=through.numbers if through else {},
+                opening=opening,
             )
         )

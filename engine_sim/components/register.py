@@ -4,11 +4,51 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from engine_sim.components import fine_filter, hose, injection_pump, lift_pump, separator, shut_off_valve, tank
+from engine_sim.components import (
+    battery,
+    changeover_valve,
+    electric_pump,
+    engine,
+    exhaust,
+    fine_filter,
+    fuel_can,
+    hand_start,
+    hose,
+    injection_pump,
+    lift_pump,
+    preheat,
+    rotary_injection_pump,
+    separator,
+    shut_off_valve,
+    starter,
+    stop_lever,
+    stop_solenoid,
+    tank,
+)
 from engine_sim.components.component import ComponentKind
 from engine_sim.errors import UnknownName
 
-_MODULES = (tank, hose, shut_off_valve, separator, lift_pump, fine_filter, injection_pump)
+_MODULES = (
+    tank,
+    fuel_can,
+    hose,
+    shut_off_valve,
+    changeover_valve,
+    separator,
+    lift_pump,
+    electric_pump,
+    fine_filter,
+    injection_pump,
+    rotary_injection_pump,
+    engine,
+    battery,
+    starter,
+    hand_start,
+    preheat,
+    stop_lever,
+    stop_solenoid,
+    exhaust,
+)
 _KINDS: dict[str, ComponentKind] = {module.KIND.name: module.KIND for module in _MODULES}
 
 

@@ -1,20 +1,39 @@
-"""The separator (pre-filter): a bowl where water settles, an element, and a head from which the fuel leaves."""
+"""The separator: a bowl where water settles, an element, and a head from which the fuel leaves."""
 
 from __future__ import annotations
 
-from engine_sim.components.blueprint import Blueprint, ElementSpec, LinkSpec, PortSpec, VolumeSpec
+from engine_sim.components.blueprint import (
+    Blueprint,
+    ElementSpec,
+    LinkKind,
+    LinkSpec,
+    PortSpec,
+    ThroughSpec,
+    VolumeSpec,
+)
 from engine_sim.components.component import ComponentKind, Numbers, Parameter
-from engine_sim.components.geometry import orifice_loss_1_per_m4, remembered, usual
+from engine_sim.components.geometry import (
+    add_opening,
+    counted,
+    fitting_loss_1_per_m4,
+    refuse_unless_rising,
+    remembered,
+    usual,
+)
 
 _RUTH = "B. F. Ruth, Industrial and Engineering Chemistry 27 (1935): cake filtration (cited from memory)"
 
 
-def element_parameters(area_m2: float, medium_1_per_m: float) -> tuple[Parameter, ...]:
-    """Return the figures of a filter element of the given size."""
+def element_parameters(
+    area_m2: float, medium_1_per_m: float, dirt_share: float, droplet_share: float
+) -> tuple[Parameter, ...]:
+    """Return the figures of a filter element of the given size, resistance and efficiency."""
     return (
         usual("element_area_m2", area_m2, "m2", 0.005, 2.0, "area of the element"),
         remembered("medium_resistance_1_per_m", medium_1_per_m, "1/m", 1e7, 1e12, "resistance of the clean element"),
         usual("cake_resistance_m_per_kg", 1e12, "m/kg", 1e9, 1e15, "resistance of the dirt on it", _RUTH),
+        remembered("held_dirt_share", dirt_share, "1", 0.0, 1.0, "share of the dirt that stays on it"),
+        remembered("held_droplet_share", droplet_share, "1", 0.0, 1.0, "share of water droplets that it turns back"),
     )
 
 
@@ -37,17 +56,14 @@ def add_filter_body(
             numbers["element_area_m2"],
             numbers["medium_resistance_1_per_m"],
             numbers["cake_resistance_m_per_kg"],
+            numbers["held_dirt_share"],
+            numbers["held_droplet_share"],
         )
     )
 
 
-def add_opening(blueprint: Blueprint, name: str, port: PortSpec, area_m2: float) -> None:
-    """Add a screw or tap to the open air, shut until somebody opens it."""
-    part = name.split(".")[0]
-    blueprint.links.append(LinkSpec(name, part, port, None, 0.0, orifice_loss_1_per_m4(area_m2), opening=0.0))
-
-
 def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
+    refuse_unless_rising(part, numbers, "element_from", "element_to")
     bottom, height, mouth = numbers["bottom_m"], numbers["height_m"], numbers["port_height_m"]
     top = bottom + height
     element = (bottom + numbers["element_from"] * height, bottom + numbers["element_to"] * height)
@@ -59,22 +75,30 @@ def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
     blueprint.ports[f"{part}.outlet"] = PortSpec(clean.id, top, top + mouth)
     add_opening(blueprint, f"{part}.vent", PortSpec(dirty.id, top - mouth, top), numbers["vent_area_m2"])
     add_opening(blueprint, f"{part}.drain", PortSpec(dirty.id, bottom, bottom + mouth), numbers["drain_area_m2"])
+    ball_loss = fitting_loss_1_per_m4(numbers["ball_velocity_heads"], numbers["ball_bore_m"])
+    blueprint.through[f"{part}.ball"] = ThroughSpec(
+        part, 0.0, ball_loss, LinkKind.ONE_WAY, {"opens_at_pa": numbers["ball_opens_at_pa"]}
+    )
 
 
 KIND = ComponentKind(
     name="separator",
-    purpose="lets water and coarse dirt settle in a glass bowl before they reach the engine",
+    purpose="lets water and coarse dirt settle in its bowl before they reach the engine",
     parameters=(
         usual("bottom_m", 0.5, "m", -3.0, 3.0, "height of the bowl's bottom above the datum"),
         usual("height_m", 0.20, "m", 0.05, 0.6, "height of bowl and housing"),
         usual("volume_m3", 0.00040, "m3", 5e-5, 0.005, "bowl and housing around the element"),
         usual("head_volume_m3", 0.00006, "m3", 5e-6, 0.001, "space behind the element"),
+        counted("bowl_glass", 1, 0, 1, "1 for a bowl of glass, 0 for one of metal that shows nothing"),
         usual("port_height_m", 0.006, "m", 0.001, 0.03, "height of ports, screw and tap"),
         usual("element_from", 0.45, "1", 0.05, 0.9, "lower edge of the element as a share of the height"),
         usual("element_to", 0.90, "1", 0.1, 1.0, "upper edge of the element as a share of the height"),
-        *element_parameters(0.10, 3.119e9),
+        *element_parameters(0.10, 3.119e9, 1.0, 0.92),
         usual("vent_area_m2", 4e-6, "m2", 1e-7, 1e-4, "opening of the top vent"),
         usual("drain_area_m2", 1.2e-5, "m2", 1e-7, 1e-4, "opening of the drain tap"),
+        usual("ball_bore_m", 0.006, "m", 0.001, 0.02, "bore at the ball that keeps fuel from running back"),
+        usual("ball_velocity_heads", 3.0, "1", 0.0, 100.0, "velocity heads lost at that ball"),
+        remembered("ball_opens_at_pa", 100.0, "Pa", 0.0, 5e3, "pressure that lifts that ball"),
         usual("wall_give_m3_per_pa", 2e-12, "m3/Pa", 1e-14, 1e-8, "how far the housing gives"),
     ),
     ports=("inlet", "outlet"),
