@@ -1,9 +1,9 @@
 """The circuit: what it is made of, what it holds, how pressures, flows and contents change in time."""
 
-from engine_sim.circuit.layout import Layout, layout_names, load_layout, read_layout
-from engine_sim.circuit.state import CircuitState, Drives, Fluids
+from engine_sim.circuit.layout import Layout, layout_names, load_layout, load_layout_file, read_layout
+from engine_sim.circuit.state import CircuitState, Fluids
 from engine_sim.circuit.stepping import advance
-from engine_sim.circuit.topology import Topology
+from engine_sim.circuit.topology import Drives, Topology
 
 __all__ = [
     "CircuitState",
@@ -14,5 +14,6 @@ __all__ = [
     "advance",
     "layout_names",
     "load_layout",
+    "load_layout_file",
     "read_layout",
 ]

@@ -1,185 +1,216 @@
-"""The engine as the fuel system sees it: starter, governor, torque from the injected fuel, load, stall."""
+"""The engine as the fuel system sees it: turned, fired, held at its speed by its governor, stopped."""
 
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field
 
-from engine_sim.circuit.high_pressure import InjectionLine
+from engine_sim.circuit.combustion import Cylinder, knocks, smokes_black
+from engine_sim.circuit.injecting import InjectingEngine
+from engine_sim.circuit.layout import Layout
 from engine_sim.circuit.state import CircuitState
-from engine_sim.components import engine_figures as figures
-from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
-from engine_sim.units import MINUTE_S
+from engine_sim.sources import FROM_MEMORY, SourcedValue
 
-_TORQUE_PER_M3 = figures.RATED_TORQUE_N_M / (
-    figures.CYLINDERS * (figures.RATED_INJECTION_M3 - figures.IDLE_INJECTION_M3)
-)
-_FRICTION_M3 = figures.CYLINDERS * figures.IDLE_INJECTION_M3
 _STEADY_RPM_PER_S = SourcedValue(5.0, "1/(min s)", FROM_MEMORY, "change of speed that an ear does not notice").value
-_USUAL_CHARGE = SourcedValue(0.85, "1", COMMON_PRACTICE, "charge of a starter battery in use").value
 _SHORT_FROM = SourcedValue(0.02, "1", FROM_MEMORY, "shortage of fuel that the governor makes good unnoticed").value
-_LOAD_N_M_PER_RPM2 = figures.RATED_TORQUE_N_M / figures.RATED_SPEED_RPM**2
+_FULL_FROM = SourcedValue(0.98, "1", FROM_MEMORY, "share of the full rack that counts as full").value
+_HOLDS_SPEED = SourcedValue(0.97, "1", FROM_MEMORY, "share of the wanted speed below which it labours").value
+_SMOKES_M3 = SourcedValue(1e-7, "m3", FROM_MEMORY, "fuel injected and not burnt that shows as smoke").value
+_MISSES_BELOW = SourcedValue(0.75, "1", FROM_MEMORY, "share of the best cylinder's work that is heard as a miss").value
+_UNBURNT_SHOWS = SourcedValue(0.3, "1", FROM_MEMORY, "share of a cylinder's fuel left unburnt that shows").value
+_BENDS_AFTER_S = SourcedValue(6.0, "s", FROM_MEMORY, "the starter straining at a locked engine till a rod bends").value
+_BENT_ROD_LEAVES = SourcedValue(
+    0.6, "1", FROM_MEMORY, "of its compression pressure, to a cylinder with a bent rod"
+).value
 
 
-@dataclass(slots=True)
-class Battery:
-    """A starter battery: its charge as a share of full, and its isolator."""
+class Engine(InjectingEngine):
+    """The engine; ``wanted_rpm`` is where the throttle stands, ``in_gear`` whether the propeller turns.
 
-    charge_share: float = _USUAL_CHARGE
-    connected: bool = True
+    ``propeller_load`` is 1 for a clean propeller, more for a fouled one; ``intake_opening`` 1 for a clear air intake.
+    """
 
-    def cranking_volts(self) -> float:
-        """Return the voltage [V] while cranking."""
-        rest = figures.BATTERY_VOLTS_EMPTY + figures.BATTERY_VOLTS_SPAN * self.charge_share
-        resistance = figures.BATTERY_RESISTANCE_OHM / math.sqrt(max(self.charge_share, 1e-2))
-        return rest - figures.CRANKING_CURRENT_A * resistance
+    def __init__(self, layout: Layout) -> None:
+        super().__init__(layout)
+        self.firing_s = self.cranked_s = self.since_s = self.locked_s = 0.0
+        self.short_of_fuel_share = 0.0
+        self.steady = True
+        self.rod_bent = False
+        self._sound = "dead"
+        self._smoke = "none"
+        self._overloaded = self._labours = False
+        self._key_was_on = False
 
-    def cranking_speed_rpm(self) -> float:
-        """Return the speed [rpm] at which it turns the engine."""
-        if not self.connected:
-            return 0.0
-        span = figures.CRANKING_VOLTS_FULL - figures.CRANKING_VOLTS_NONE
-        share = (self.cranking_volts() - figures.CRANKING_VOLTS_NONE) / span
-        return figures.CRANKING_SPEED_RPM * max(0.0, share)
-
-    def pass_current(self, current_a: float, time_s: float) -> None:
-        """Draw a current (negative: charge) for a time."""
-        self.charge_share = min(1.0, max(0.0, self.charge_share - current_a * time_s / figures.BATTERY_CHARGE_C))
-
-
-@dataclass(slots=True)
-class Engine:
-    """The engine's own state; ``wanted_rpm`` is where the throttle stands, ``in_gear`` whether the propeller turns."""
-
-    battery: Battery = field(default_factory=Battery)
-    lines: list[InjectionLine] = field(default_factory=lambda: [InjectionLine() for _ in range(figures.CYLINDERS)])
-    speed_rpm: float = 0.0
-    running: bool = False
-    cranking: bool = False
-    in_gear: bool = False
-    wanted_rpm: float = figures.IDLE_SPEED_RPM
-    stop_pulled: bool = False
-    firing_s: float = 0.0
-    cranked_s: float = 0.0
-    rack_share: float = 0.0
-    short_of_fuel_share: float = 0.0
-    injected_m3: float = 0.0
-    sprayed_m3: list[float] = field(default_factory=lambda: [0.0] * figures.CYLINDERS)
-    steady: bool = True
-    peaks_pa: list[float] = field(default_factory=lambda: [0.0] * figures.CYLINDERS)
-
-    def needed_m3(self, speed_rpm: float) -> float:
-        """Return what all cylinders together must burn per cycle to hold a speed [m3]."""
-        share = 1.0 if self.in_gear else figures.NEUTRAL_LOAD_SHARE
-        return _FRICTION_M3 + share * _LOAD_N_M_PER_RPM2 * speed_rpm**2 / _TORQUE_PER_M3
-
-    def cycles_per_s(self) -> float:
-        """Return cycles (two turns of a four-stroke) a second."""
-        return self.speed_rpm / (2.0 * MINUTE_S)
+    # ---- what others ask ----------------------------------------------------------------------------------------
 
     def settled(self) -> bool:
         """Tell whether the speed is steady, so that long time steps are sound."""
         return self.steady if self.running else not self.cranking
 
-    def drive(self, state: CircuitState) -> None:
-        """Set the lift pump's strokes and the plungers' draw for the coming step."""
-        gallery = state.topology.volume_number("injection_pump.gallery")
-        air_share = state.shares(gallery)[2] if self._turns() else 0.0
-        self.peaks_pa = [line.judge(air_share, state.fluids.ambient_pa) for line in self.lines]
-        drawing = [line for line in self.lines if line.injects or line.nut_slack]
-        state.drives.engine_turns = self._turns()
-        state.drives.pump_strokes_per_s = self.cycles_per_s()
-        state.drives.plunger_draw_m3_per_s = 0.0
-        if not self.stop_pulled and drawing:
-            state.drives.plunger_draw_m3_per_s = self._stroke_m3(len(drawing)) * len(drawing) * self.cycles_per_s()
+    def smoke(self) -> str:
+        """Return the smoke that shows now: ``none``, ``white`` (fuel that does not burn), ``black`` or ``blue``."""
+        return self._smoke
 
-    def _turns(self) -> bool:
-        return self.running or self.cranking
+    def knocks(self) -> bool:
+        """Tell whether the engine knocks."""
+        pairs = zip(self.cylinders, self.lines, strict=True)
+        return self.running and any(knocks(one, line.dribble(), line.petrol_share) for one, line in pairs)
 
-    def _stroke_m3(self, drawing: int) -> float:
-        """Return the volume that one plunger is set to deliver per cycle."""
+    def beat(self) -> str:
+        """Return how it runs: ``even``, or ``uneven`` where a cylinder does little or nothing."""
+        works = [one.useful_m3 for one in self.cylinders]
+        return "uneven" if self.running and min(works) < _MISSES_BELOW * max(works) else "even"
+
+    def labours(self) -> bool:
+        """Tell whether it runs at its full rack and still does not reach the wanted speed."""
+        return self.running and self._labours
+
+    # ---- hands --------------------------------------------------------------------------------------------------
+
+    def start_cranking(self) -> None:
+        """Turn the key to start, or take the handle; nothing happens to an engine that runs."""
+        if self.running:
+            return
+        self._key_was_on = self.key.on
+        self.turn_key_on()
+        self.cranking, self.firing_s, self.since_s, self.injected_m3 = True, 0.0, 0.0, 0.0
+        self._set_cranking_speed(0.0)
+
+    def release_key(self) -> None:
+        """Let the key go; an engine that has not fired stands, and the key is where it was before."""
+        self.cranking = False
+        self.battery.current_a = 0.0
         if not self.running:
-            return figures.PLUNGER_STROKE_M3
-        wish = self.needed_m3(max(self.wanted_rpm, self.speed_rpm)) / drawing
-        return min(figures.GREATEST_INJECTION_M3, wish * max(1.0, self.rack_share))
+            self.speed_rpm = 0.0
+            self.key_on = self._key_was_on
+
+    def turn_by_hand(self) -> None:
+        """Turn the engine by hand for one revolution: the cam goes on by half a turn."""
+        self.cam_turns += 0.5
+
+    # ---- step by step -------------------------------------------------------------------------------------------
 
     def follow(self, state: CircuitState, step_s: float) -> bool:
         """Carry the lines, speed, battery on over one step just taken; return True when it fired or stalled."""
         was_running = self.running
-        burnt = self._inject(state, step_s)
+        if self._turns():
+            self._inject(state, step_s)
+        elif not self.cranking:
+            self._smoke = "none"
         if self.running:
-            self._run(burnt, step_s)
+            self._run(step_s)
         elif self.cranking:
-            self._crank(burnt, step_s)
+            self._crank(step_s)
+        self._carry_on(state, step_s, was_running)
         return self.running != was_running
 
-    def _inject(self, state: CircuitState, step_s: float) -> float:
-        """Pass the plungers' flow on to the lines; return what burns per cycle in all cylinders [m3]."""
-        cycles = self.cycles_per_s()
-        drawing = sum(1 for line in self.lines if line.injects or line.nut_slack)
-        if cycles <= 0.0 or self.stop_pulled:
-            return 0.0
-        fuel, water, air = self._gallery_shares(state)
-        flow = state.flow_m3_per_s[state.topology.link_number("injection_pump.plungers")]
-        stroke = flow / (cycles * drawing) if drawing else 0.0
-        burnt = 0.0
-        for number, (line, peak) in enumerate(zip(self.lines, self.peaks_pa, strict=True)):
-            if line.nut_slack:
-                self.sprayed_m3[number] += stroke * (1.0 - air) * cycles * step_s
-            line.take(cycles * step_s, stroke, air, water, peak)
-            if line.injects:
-                share = line.burns()
-                burnt += stroke * (1.0 - air) * (1.0 - line.water_share) * share
-                self.injected_m3 += stroke * fuel * cycles * step_s
-        return burnt
-
-    @staticmethod
-    def _gallery_shares(state: CircuitState) -> tuple[float, float, float]:
-        return state.shares(state.topology.volume_number("injection_pump.gallery"))
-
-    def _run(self, burnt_m3: float, step_s: float) -> None:
+    def _run(self, step_s: float) -> None:
         """Let the speed follow the balance of torque and load."""
-        needed = self.needed_m3(self.wanted_rpm)
-        self.short_of_fuel_share = max(0.0, 1.0 - burnt_m3 / needed)
-        if self.short_of_fuel_share < _SHORT_FROM:
-            self.short_of_fuel_share = 0.0
-        self.rack_share = min(5.0, max(1.0, self.rack_share * needed / max(burnt_m3, 0.1 * needed)))
+        combustion, firing = self.combustion, [one for one in self.cylinders if one.fires]
+        torque = self._torque_at(self.wanted_rpm)
+        had = sum(one.useful_m3 for one in firing)
+        lost = max(1, len(firing)) * combustion.lost_m3(self.wanted_rpm)
+        needed = lost + torque / combustion.torque_per_m3
+        burnt = sum(one.burnt_m3 for one in firing)
+        self._overloaded = bool(firing) and burnt >= _FULL_FROM * combustion.full_m3 * len(firing)
+        short = max(0.0, 1.0 - had / needed)
+        self.short_of_fuel_share = 0.0 if self._overloaded or short < _SHORT_FROM else short
+        self.governor.correct(needed, had)
         target = self.wanted_rpm
-        if self.short_of_fuel_share > 0.0:
-            share = 1.0 if self.in_gear else figures.NEUTRAL_LOAD_SHARE
-            spare = (burnt_m3 - _FRICTION_M3) * _TORQUE_PER_M3
-            target = min(target, math.sqrt(max(0.0, spare) / (share * _LOAD_N_M_PER_RPM2)))
+        if short >= _SHORT_FROM:
+            drag = max(1.0, self.resistance.oil_drag())
+            given = combustion.torque_n_m(had - len(firing) * combustion.lost_m3(self.speed_rpm))
+            spare = given - combustion.friction_torque_n_m(self.speed_rpm, drag)
+            target = min(target, combustion.speed_for(spare, self._load_share()))
         before = self.speed_rpm
-        self.speed_rpm = target + (before - target) * math.exp(-step_s / figures.SPEED_LAG_S)
+        self.speed_rpm = target + (before - target) * math.exp(-step_s / self.speed_lag_s)
         self.steady = abs(self.speed_rpm - before) < _STEADY_RPM_PER_S * step_s
-        self.battery.pass_current(-figures.CHARGING_CURRENT_A, step_s)
-        if self.stop_pulled or self.speed_rpm < figures.STALL_SPEED_RPM:
+        self._labours = self._overloaded and self.speed_rpm < _HOLDS_SPEED * self.wanted_rpm
+        self._smoke = self._running_smoke()
+        if self.told_to_stop() or self.heat.seizes or self.speed_rpm < self.stall_rpm:
             self._stand()
 
-    def _crank(self, burnt_m3: float, step_s: float) -> None:
-        """Turn on the starter; fire when fuel burns for long enough at enough speed."""
+    def _running_smoke(self) -> str:
+        pairs = list(zip(self.cylinders, self.lines, strict=True))
+        if any(smokes_black(one, line.dribble()) for one, line in pairs):
+            return "black"
+        if any(self._smokes_white(one) for one in self.cylinders):
+            return "white"
+        return "blue" if self.oil.overfull else "none"
+
+    @staticmethod
+    def _smokes_white(one: Cylinder) -> bool:
+        return one.unburnt_m3 > _UNBURNT_SHOWS * (one.burnt_m3 + one.unburnt_m3)
+
+    def _set_cranking_speed(self, step_s: float) -> None:
+        """Turn for a step: by the starter, with its current, or by hand."""
+        self.resistance.locked = self.exhaust.cylinders_flooded
+        self.resistance.compression_share = sum(one.compression_share for one in self.cylinders) / len(self.cylinders)
+        self.resistance.temperature_k = self.heat.temperature_k
+        if self.by_hand:
+            self.since_s += step_s
+            self.speed_rpm, self._valve_lifted = self.hand.speed_rpm(self.since_s)
+            self._sound = "thud" if self.resistance.locked else "turns"
+            return
+        turning = self.starter.turn(self.battery)
+        self.speed_rpm, self._sound, self._valve_lifted = turning.speed_rpm, turning.sound, False
+        current = turning.current_a + self._small_currents_a()
+        self.battery.pass_current(current, step_s, self.heat.around_k)
+        self.starter.carry_current(turning.current_a, step_s, self.heat.around_k)
+
+    def _crank(self, step_s: float) -> None:
+        """Turn on; fire when fuel burns for long enough to carry the engine up to its idle speed."""
         self.cranked_s += step_s
-        self.battery.pass_current(figures.CRANKING_CURRENT_A, step_s)
-        self.speed_rpm = self.battery.cranking_speed_rpm()
-        burns = burnt_m3 > _FRICTION_M3 and self.speed_rpm >= figures.FIRING_SPEED_RPM
-        self.firing_s = self.firing_s + step_s if burns else 0.0
-        if self.firing_s >= figures.FIRING_DELAY_S:
-            self.running, self.cranking, self.in_gear = True, False, False
-            self.wanted_rpm = self.speed_rpm = figures.IDLE_SPEED_RPM
-            self.rack_share, self.short_of_fuel_share = 1.0, 0.0
+        combustion, idle = self.combustion, self.idle_rpm
+        given = sum(max(0.0, one.useful_m3 - combustion.lost_m3(idle)) for one in self.cylinders)
+        carries = combustion.torque_n_m(given) > self._torque_at(idle)
+        self.firing_s = self.firing_s + step_s if carries else 0.0
+        self._smoke = "white" if self.injected_m3 > _SMOKES_M3 else "none"
+        if self.firing_s >= self.catches_s():
+            self._catch()
+            return
+        self._set_cranking_speed(step_s)
+        self._strain(step_s)
 
-    def start_cranking(self) -> None:
-        """Turn the key."""
-        self.cranking, self.firing_s, self.injected_m3 = True, 0.0, 0.0
-        self.speed_rpm = self.battery.cranking_speed_rpm()
+    def _strain(self, step_s: float) -> None:
+        """Let a rod bend where the starter is kept at an engine that water has locked."""
+        if self._sound != "thud" or self.rod_bent:
+            return
+        self.locked_s += step_s
+        if self.locked_s > _BENDS_AFTER_S:
+            self.rod_bent = True
+            self.cylinders[0].compression_share *= _BENT_ROD_LEAVES
 
-    def release_key(self) -> None:
-        """Let the key go; an engine that has not fired stands."""
-        self.cranking = False
-        if not self.running:
-            self.speed_rpm = 0.0
+    def _catch(self) -> None:
+        self.running, self.cranking, self.in_gear = True, False, False
+        self.wanted_rpm = self.speed_rpm = self.idle_rpm
+        self.governor.reset()
+        self.short_of_fuel_share = 0.0
+        self._valve_lifted, self._smoke = False, "none"
+
+    def _carry_on(self, state: CircuitState, step_s: float, ran: bool) -> None:
+        """Let battery, heat, oil and exhaust go on for the step."""
+        around = self.heat.around_k
+        burnt = self.cycles_per_s() * sum(one.heat_m3 for one in self.cylinders) if self.running else 0.0
+        self.exhaust.follow(self.speed_rpm, self.running, step_s)
+        self.heat.follow(burnt, self.exhaust.flow_m3_per_s / self.exhaust.figures["water_m3_per_s"], step_s)
+        self.resistance.temperature_k = self.heat.temperature_k
+        self.oil.follow(state, self.dribbled_m3)
+        self.dribbled_m3 = 0.0
+        if self.running:
+            self.battery.pass_current(-self.battery.figures["charging_a"], step_s, around)
+        elif not self.cranking:
+            self.battery.pass_current(self._small_currents_a(), step_s, around)
+        if not self.cranking:
+            self.starter.carry_current(0.0, step_s, around)
+        if self.has_preheat:
+            self.preheat.follow(self.battery, step_s)
 
     def _stand(self) -> None:
         self.running, self.in_gear, self.speed_rpm = False, False, 0.0
-        self.wanted_rpm = figures.IDLE_SPEED_RPM
+        self.wanted_rpm = self.idle_rpm
         self.short_of_fuel_share = 0.0
+        self._overloaded = False
+        self._smoke = "none"
+        self.cam_turns = self.rest_turns
+        self.battery.charging, self.battery.current_a = False, 0.0
+        self.turn_key_off()

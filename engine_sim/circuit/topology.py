@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from engine_sim.components import Blueprint, ElementSpec, LinkKind, LinkSpec, VolumeSpec
@@ -11,13 +12,23 @@ OPEN_AIR = -1
 """The number that stands for the open air where a link leads there."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pivot:
-    """One elimination: the volume; for each neighbour its row, the two places shared, the places that change."""
+Pivot = tuple[int, tuple[tuple[int, int, int, tuple[tuple[int, int], ...]], ...], tuple[tuple[int, int], ...]]
+"""One elimination: the volume; for each neighbour its row, the two places shared, the places that change; columns."""
 
-    row: int
-    rows: tuple[tuple[int, int, int, tuple[tuple[int, int], ...]], ...]
-    columns: tuple[tuple[int, int], ...]
+
+@dataclass(slots=True)
+class Drives:
+    """What moves the fuel from outside: strokes of the lift pump, the electric pump's current, the engine's turning."""
+
+    pump_strokes_per_s: float = 0.0
+    plunger_draw_m3_per_s: float = 0.0
+    engine_turns: bool = False
+    speed_rpm: float = 0.0
+    electric_on: bool = False
+
+    def idle(self) -> bool:
+        """Tell whether nothing is pumped."""
+        return self.pump_strokes_per_s <= 0.0 and not self.engine_turns and not self.electric_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +54,37 @@ class Topology:
         self.elements: dict[int, ElementSpec] = {self.link_index[item.link]: item for item in blueprint.elements}
         self.risers = _risers(self.volumes, self.links, self.end_a, self.end_b)
         self.places, self.pivots = _elimination(len(self.volumes), self.end_a, self.end_b)
+        ends = list(zip(self.end_a, self.end_b, strict=True))
+        self.place_ab = [self.places.get((a, b), -1) for a, b in ends]
+        self.place_ba = [self.places.get((b, a), -1) for a, b in ends]
+        self.counter_pressure = [_counter_pressure(link, self.index) for link in self.links]
+        self.spaces_m3 = [volume.volume_m3 for volume in self.volumes]
+        self.quarter_pi_bore_m = [_quarter_pi_bore_m(self.volumes, *end) for end in ends]
+        self.always_mixed = frozenset(n for n, volume in enumerate(self.volumes) if not volume.layered)
+        self.stirred = frozenset(n for n, volume in enumerate(self.volumes) if volume.stirred_when_pumped)
+        self.still_volumes = tuple((n, volume) for n, volume in enumerate(self.volumes) if volume.layered)
+        self.heights_m = [_heights_m(link) for link in self.links]
+        self.brim_full = [(1.0, 0.0, 0.0, volume.bottom_m, volume.top_m) for volume in self.volumes]
+        self.kept_room_m3: dict[bool, list[float]] = {}
+        self.flow_orders: dict[tuple[bool, ...], tuple[int, ...]] = {}
 
     def __deepcopy__(self, memo: dict[int, object]) -> Topology:
         """Return itself: nothing in it ever changes."""
         return self
+
+    def flow_order(self, forward: tuple[bool, ...]) -> tuple[int, ...]:
+        """Return the links in the order in which the fuel passes them; ``forward`` says for each if it goes a to b.
+
+        A ring of flows is cut open at its largest volume.
+        """
+        found = self.flow_orders.get(forward)
+        if found is None:
+            found = self.flow_orders[forward] = _flow_order(self, forward)
+        return found
+
+    def mixes(self, number: int, drives: Drives) -> bool:
+        """Tell whether a volume gives its mixture rather than its layers: a hose piece, or a space stirred now."""
+        return number in self.always_mixed or (number in self.stirred and not drives.idle())
 
     def volume_number(self, name: str) -> int:
         """Return the number of a volume; raise UnknownName if there is none."""
@@ -110,4 +148,42 @@ def _pivot(pivot: int, around: list[int], neighbours: list[set[int]], places: di
         rows.append((row, place(row, pivot), place(pivot, row), changes))
         neighbours[row].discard(pivot)
         neighbours[row].update(other for other in around if other != row)
-    return Pivot(pivot, tuple(rows), columns)
+    return pivot, tuple(rows), columns
+
+
+def _quarter_pi_bore_m(volumes: tuple[VolumeSpec, ...], a: int, b: int) -> float:
+    """Return pi D / 4 of the narrower hose piece at a link's ends [m], without end where there is none."""
+    bores = [volumes[end].bore_m for end in (a, b) if end != OPEN_AIR and volumes[end].bore_m > 0.0]
+    return math.pi / 4.0 * min(bores) if bores else math.inf
+
+
+def _heights_m(link: LinkSpec) -> tuple[float, float]:
+    """Return the heights of the middles of a link's two mouths [m]."""
+    at_a = (link.a.low_m + link.a.high_m) / 2.0
+    return at_a, (link.b.low_m + link.b.high_m) / 2.0 if link.b else at_a
+
+
+def _counter_pressure(link: LinkSpec, index: dict[str, int]) -> int:
+    """Return the volume whose pressure keeps the plungers of a rotary pump from filling, or OPEN_AIR."""
+    return index.get(f"{link.part}.case", OPEN_AIR) if link.kind is LinkKind.PLUNGERS else OPEN_AIR
+
+
+def _flow_order(topology: Topology, forward: tuple[bool, ...]) -> tuple[int, ...]:
+    """Return the links sorted by their donors, each donor after everything that flows into it."""
+    donors = [a if ahead else b for a, b, ahead in zip(topology.end_a, topology.end_b, forward, strict=True)]
+    receivers = [b if ahead else a for a, b, ahead in zip(topology.end_a, topology.end_b, forward, strict=True)]
+    waiting = [0] * len(topology.volumes)
+    for donor, receiver in zip(donors, receivers, strict=True):
+        if donor != OPEN_AIR and receiver != OPEN_AIR:
+            waiting[receiver] += 1
+    order = [number for number, donor in enumerate(donors) if donor == OPEN_AIR]
+    left = sorted(range(len(waiting)), key=lambda number: (-topology.volumes[number].volume_m3, number))
+    while left:
+        nearest = next((number for number in left if waiting[number] == 0), left[0])
+        left.remove(nearest)
+        for number, donor in enumerate(donors):
+            if donor == nearest:
+                order.append(number)
+                if receivers[number] != OPEN_AIR:
+                    waiting[receivers[number]] -= 1
+    return tuple(order)
