@@ -1,49 +1,96 @@
-"""Faults that bring air into the fuel."""
+"""Faults that bring air into the fuel, or leave it there."""
 
 from __future__ import annotations
 
+from engine_sim.circuit.layout import Layout
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
-from engine_sim.faults.fault import Fault, run_until_it_dies
+from engine_sim.faults.engine_side import cylinder_of
+from engine_sim.faults.fault import Fault
+from engine_sim.faults.places import INJECTOR, JOINT, has_link, way_at
+from engine_sim.faults.skipper import NIGHT, TRY
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 
-JOINT_LINKS = {"separator_joint": "suction_hose.joint", "pump_joint": "pump_hose.joint"}
-"""The joints that a learner can reach, and the link that stands for each one's gap."""
-
-_OVERNIGHT_S = SourcedValue(8 * 3600.0, "s", COMMON_PRACTICE, "a night at the berth").value
+_PUMPS = ("injection_pump", "rotary_injection_pump")
+_SCREWS = ("screw", "vent")
 
 
 def _slacken(rig: Rig, part: str, gap_m2: float) -> None:
-    hose = JOINT_LINKS[part].split(".")[0]
-    rig.set_open(JOINT_LINKS[part], gap_m2 / rig.layout.figures[hose]["joint_gap_m2"])
-
-
-def _a_night_and_a_try(rig: Rig) -> None:
-    rig.play(_OVERNIGHT_S)
-    run_until_it_dies(rig)
+    hose, link = rig.layout.joints[part]
+    rig.set_open(link, gap_m2 / rig.layout.figures[hose]["joint_gap_m2"])
 
 
 SLACK_JOINT = Fault(
     id="slack_joint",
-    parts=tuple(JOINT_LINKS),
+    kinds=(JOINT,),
     severity=Parameter("gap_m2", SourcedValue(2e-8, "m2", FROM_MEMORY), 1e-9, 1e-6, "open area of the gap"),
     apply=_slacken,
-    lead_up=_a_night_and_a_try,
+    lead_ups=(NIGHT, TRY),
 )
 
 
-def _fill_with_air(rig: Rig, part: str, air_share: float) -> None:
-    rig.circuit.fill(f"{part}.dirty", 1.0 - air_share)
-    rig.circuit.fill(f"{part}.clean", 1.0 - air_share)
-    rig.circuit.fill("gallery_hose.0", 1.0 - air_share)
+_USUAL_GAP_M2 = {
+    "separator": SourcedValue(5e-8, "m2", FROM_MEMORY, "under suction little does harm").value,
+    "fine_filter": SourcedValue(3e-7, "m2", FROM_MEMORY, "a wet, dribbling screw").value,
+    "injection_pump": SourcedValue(3e-7, "m2", FROM_MEMORY, "a wet, dribbling screw").value,
+    "rotary_injection_pump": SourcedValue(3e-7, "m2", FROM_MEMORY, "a wet, dribbling screw").value,
+}
+
+
+def _screw_of(layout: Layout, part: str) -> str:
+    """Return the bleed screw of a filter or pump, or the top vent of a separator, or an empty text."""
+    return next((name for name in _SCREWS if has_link(layout, f"{part}.{name}")), "")
+
+
+def _leave_loose(rig: Rig, part: str, gap_m2: float) -> None:
+    name = _screw_of(rig.layout, part)
+    rig.set_open(f"{part}.{name}", gap_m2 / rig.layout.figures[part][f"{name}_area_m2"])
+
+
+SCREW_LOOSE = Fault(
+    id="screw_loose",
+    kinds=("separator", "fine_filter", *_PUMPS),
+    severity=Parameter("gap_m2", SourcedValue(3e-7, "m2", FROM_MEMORY), 1e-9, 1e-6, "open area under the screw's seat"),
+    apply=_leave_loose,
+    lead_ups=(NIGHT, TRY),
+    usual_here=lambda layout, part: _USUAL_GAP_M2[layout.kinds[part]],
+    fits=lambda layout, part: bool(_screw_of(layout, part)),
+)
+
+
+def _leave_air(rig: Rig, part: str, air_share: float) -> None:
+    """Leave air in a filter and in the hose behind it, or in the spaces of an injection pump."""
+    volumes = [volume.id for volume in rig.topology.volumes if volume.part == part]
+    way = way_at(rig.layout, f"{part}.outlet") if f"{part}.outlet" in rig.layout.blueprint.ports else None
+    after = [way.b.volume] if way is not None and way.b is not None else []
+    for name in (*volumes, *after):
+        rig.circuit.fill(name, 1.0 - air_share)
 
 
 AIR_IN_FILTER = Fault(
     id="air_in_filter",
-    parts=("fine_filter",),
+    kinds=("fine_filter", *_PUMPS),
+    severity=Parameter("air_share", SourcedValue(0.9, "1", COMMON_PRACTICE), 0.3, 1.0, "share of it without fuel"),
+    apply=_leave_air,
+    lead_ups=(TRY,),
+    holds=("contents of {part}",),
+)
+
+
+def _leave_air_in_line(rig: Rig, part: str, air_m3: float) -> None:
+    rig.engine.lines[cylinder_of(part)].air_m3 = air_m3
+
+
+AIR_IN_LINE = Fault(
+    id="air_in_line",
+    kinds=(INJECTOR,),
     severity=Parameter(
-        "air_share", SourcedValue(0.9, "1", COMMON_PRACTICE), 0.3, 1.0, "share of the filter without fuel"
+        "air_m3",
+        SourcedValue(2e-7, "m3", FROM_MEMORY),
+        1e-9,
+        1.4e-6,
+        "air in the high-pressure line, at ambient pressure",
     ),
-    apply=_fill_with_air,
-    lead_up=run_until_it_dies,
+    apply=_leave_air_in_line,
+    lead_ups=(),
 )

@@ -1,7 +1,7 @@
 """What a fault is: where it can sit, how bad it can be in a physical unit, and how it is put into the rig.
 
 A fault only sets physical figures. What it does to the engine, and what a person notices, follows by physics.
-``lead_up`` plays what the skipper did before the learner came.
+``lead_ups`` play what the skipper did before the learner came.
 """
 
 from __future__ import annotations
@@ -9,50 +9,78 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from engine_sim.circuit.layout import Layout
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
-from engine_sim.components import engine_figures as figures
 from engine_sim.errors import OutOfRange, UnknownName
-from engine_sim.sources import COMMON_PRACTICE, SourcedValue
+from engine_sim.faults.places import places_of
+from engine_sim.faults.skipper import LeadUp
 
 Apply = Callable[[Rig, str, float], None]
-LeadUp = Callable[[Rig], None]
+Fits = Callable[[Layout, str], bool]
+Usual = Callable[[Layout, str], float]
 
-_LONGEST_LAST_RUN_S = SourcedValue(600.0, "s", COMMON_PRACTICE, "the skipper's last run before he gave up").value
-_CRANK_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "longest single cranking").value
-STAND_S = SourcedValue(
-    900.0, "s", COMMON_PRACTICE, "time between the skipper's last try and the learner's first look"
-).value
+
+def _fits_anywhere(_layout: Layout, _part: str) -> bool:
+    return True
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A fault that can be set: ``parts`` are the places where it can sit, ``severity`` its one figure."""
+    """A fault that can be set.
+
+    ``kinds`` are the kinds of part where it can sit (``joint``, ``injector`` and ``return_line`` besides those of
+    components), ``fits`` leaves out a part that has not what the fault needs. ``severity`` is its one figure, with
+    unit and range; ``usual_here`` works out its usual value where that hangs on the part. ``holds`` names what it
+    settles: ``"contents of {part}"``; two faults that settle the same exclude each other. ``said`` is the id by which a
+    diagnosis names it where that is another's: water in the tank is said as water in the bowl is. ``at_last`` marks
+    what the last turn of the engine left, so that it is set after the lead-ups.
+    """
 
     id: str
-    parts: tuple[str, ...]
+    kinds: tuple[str, ...]
     severity: Parameter
     apply: Apply
-    lead_up: LeadUp
+    lead_ups: tuple[LeadUp, ...]
+    holds: tuple[str, ...] = ()
+    usual_here: Usual | None = None
+    fits: Fits = _fits_anywhere
+    said: str = ""
+    at_last: bool = False
+
+    @property
+    def diagnosis(self) -> str:
+        """The id by which a diagnosis names this fault."""
+        return self.said or self.id
+
+    def places(self, layout: Layout) -> tuple[str, ...]:
+        """Return the parts of a layout where this fault can sit, in the order of its file."""
+        return tuple(part for part, kind in places_of(layout) if kind in self.kinds and self.fits(layout, part))
+
+    def usual_severity(self, layout: Layout, part: str) -> float:
+        """Return the usual severity at a part, in the fault's own unit; raise UnknownName where it cannot sit."""
+        self.check_place(layout, part)
+        return self.severity.usual.value if self.usual_here is None else self.usual_here(layout, part)
+
+    def settles(self, part: str) -> tuple[str, ...]:
+        """Return in words what this fault settles when it sits at a part."""
+        return (f"{self.id} at {part}", *(text.format(part=part) for text in self.holds))
 
     def put_into(self, rig: Rig, part: str, severity: float | None = None) -> None:
         """Set the fault at a part; raise UnknownName or OutOfRange where that makes no sense."""
-        if part not in self.parts:
-            raise UnknownName(f"place of the fault {self.id!r}", part, self.parts)
-        given = self.severity.usual.value if severity is None else severity
-        if not self.severity.low <= given <= self.severity.high:
-            unit = self.severity.usual.unit
-            raise OutOfRange(f"{self.id} {self.severity.name}", given, self.severity.low, self.severity.high, unit)
+        given = self.usual_severity(rig.layout, part) if severity is None else severity
+        self.check_place(rig.layout, part)
+        self.check_severity(given)
         self.apply(rig, part, given)
 
+    def check_place(self, layout: Layout, part: str) -> None:
+        """Raise UnknownName where the fault cannot sit."""
+        places = self.places(layout)
+        if part not in places:
+            raise UnknownName(f"place of the fault {self.id!r} in the layout {layout.id!r}", part, places)
 
-def run_until_it_dies(rig: Rig) -> None:
-    """Start the engine if it starts, motor on until it dies or ten minutes are over, and stop it."""
-    rig.crank(_CRANK_S)
-    rig.run(_LONGEST_LAST_RUN_S, figures.CRUISE_SPEED_RPM, in_gear=True)
-    if rig.engine.running:
-        rig.stop_engine()
-    rig.crank(_CRANK_S)
-    if rig.engine.running:
-        rig.run(_CRANK_S, figures.IDLE_SPEED_RPM, in_gear=False)
-        rig.stop_engine()
+    def check_severity(self, severity: float) -> None:
+        """Raise OutOfRange for a severity outside the range."""
+        if not self.severity.low <= severity <= self.severity.high:
+            unit = self.severity.usual.unit
+            raise OutOfRange(f"{self.id} {self.severity.name}", severity, self.severity.low, self.severity.high, unit)

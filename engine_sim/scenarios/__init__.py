@@ -1,7 +1,8 @@
-"""Scenarios: the plan of an exercise, drawn for a ticket."""
+"""Scenarios: the plan of an exercise, drawn for a ticket or composed by an instructor."""
 
+from engine_sim.scenarios.composing import compose_scenario
 from engine_sim.scenarios.reader import Draw, Pool, draw_scenario, exercises, pool, read_pool
-from engine_sim.scenarios.scenario import Scenario, SetFault
+from engine_sim.scenarios.scenario import Scenario, SetFault, Weather
 from engine_sim.scenarios.tickets import check_ticket, new_ticket
 
 __all__ = [
@@ -9,7 +10,9 @@ __all__ = [
     "Pool",
     "Scenario",
     "SetFault",
+    "Weather",
     "check_ticket",
+    "compose_scenario",
     "draw_scenario",
     "exercises",
     "new_ticket",

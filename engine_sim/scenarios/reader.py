@@ -1,31 +1,66 @@
-"""Reads the pools (TOML) and draws a scenario for a ticket: same exercise, version and ticket, same draw everywhere."""
+"""Reads the pools (TOML) and draws a scenario for a ticket: same exercise, version and ticket, same draw everywhere.
+
+A pool says which boat, which weather and which faults can be drawn::
+
+    id = "no_start_harbour"             # a short name without spaces
+    version = 1                         # raised whenever a draw changes
+    title = "It will not keep running"
+    story = "What the learner reads first."
+    layout = "tank_below"               # a layout's name
+    permits_xray = false
+    needs_ticket = true
+    temperature_c = 12.0                # optional, degC; 20 if left out
+    seaway = 0.3                        # optional, 0 calm to 1 rough
+    heel_deg = 10.0                     # optional, to starboard
+    pitch_deg = 0.0                     # optional, bow down
+    tank_fill_share = 0.6                     # optional, share of every tank when the trouble began
+
+    [[draw]]                            # one for each fault that can be drawn
+    fault = "slack_joint"
+    parts = ["separator_joint"]         # optional: everywhere it can sit if left out
+    severities = [8.0e-9, 1.2e-8]       # optional, in the fault's own unit: its usual one if left out
+
+    [[draw.also]]                       # optional: a second fault that comes with it
+    fault = "loaded_element"
+    parts = ["separator"]
+    severities = [2.0e3]
+"""
 
 from __future__ import annotations
 
 import hashlib
 import tomllib
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cache
 from importlib import resources
+from itertools import product
 from typing import Any, TypeVar
 
-from engine_sim.circuit import layout_names
-from engine_sim.errors import BadScenario, UnknownName
+from engine_sim.circuit import Layout, layout_names
+from engine_sim.errors import BadScenario, OutOfRange, UnknownName
 from engine_sim.faults import fault
-from engine_sim.scenarios.scenario import Scenario, SetFault
+from engine_sim.scenarios.composing import checked
+from engine_sim.scenarios.scenario import Scenario, SetFault, Weather, layout_of
 from engine_sim.scenarios.tickets import check_ticket
 
 _Choice = TypeVar("_Choice")
+_WEATHER = ("temperature_c", "seaway", "heel_deg", "pitch_deg")
+_POOL_ENTRIES = (
+    *("id", "version", "title", "story", "layout", "permits_xray", "needs_ticket", "tank_fill_share", "draw"),
+    *_WEATHER,
+)
+_DRAW_ENTRIES = ("fault", "parts", "severities", "also")
 
 
 @dataclass(frozen=True, slots=True)
 class Draw:
-    """One fault that can be drawn, with the places and severities it may have."""
+    """One fault that can be drawn, with the places and severities it may have, and what comes with it."""
 
     fault: str
     parts: tuple[str, ...]
     possible_severity: tuple[float, ...]
+    also: tuple[Draw, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +75,25 @@ class Pool:
     permits_xray: bool
     needs_ticket: bool
     draws: tuple[Draw, ...]
+    weather: Weather = field(default_factory=Weather)
+    tank_fill_share: float | None = None
+
+    def scenario(self, ticket: str, faults: tuple[SetFault, ...]) -> Scenario:
+        """Return the scenario with these faults; raise BadScenario, OutOfRange or UnknownName for what cannot be."""
+        return checked(
+            Scenario(
+                self.id,
+                self.version,
+                ticket,
+                self.title,
+                self.story,
+                self.layout,
+                self.permits_xray,
+                faults,
+                self.weather,
+                self.tank_fill_share,
+            )
+        )
 
 
 def exercises() -> tuple[str, ...]:
@@ -58,16 +112,17 @@ def pool(exercise: str) -> Pool:
 
 
 def read_pool(text: str) -> Pool:
-    """Return the exercise written in ``text`` (TOML)."""
+    """Return the exercise written in ``text`` (TOML); every draw in it can be played."""
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as broken:
         raise BadScenario(f"The exercise file cannot be read: {broken}. Mend that line.") from broken
+    _refuse_unknown(data, _POOL_ENTRIES, "exercise")
     layout = _field(data, "layout", str)
     if layout not in layout_names():
         raise UnknownName("layout", layout, layout_names())
-    draws = tuple(_draw(table) for table in data.get("draw", []))
-    return Pool(
+    boat = layout_of(layout).layout
+    found = Pool(
         _field(data, "id", str),
         _field(data, "version", int),
         _field(data, "title", str),
@@ -75,8 +130,20 @@ def read_pool(text: str) -> Pool:
         layout,
         _field(data, "permits_xray", bool),
         _field(data, "needs_ticket", bool),
-        draws,
+        tuple(_draw(table, boat) for table in data.get("draw", [])),
+        Weather(**{name: _number(data, name) for name in _WEATHER if name in data}),
+        _number(data, "tank_fill_share") if "tank_fill_share" in data else None,
     )
+    for draw in found.draws or (None,):
+        for faults in _every(draw) if draw else ((),):
+            found.scenario("", faults)
+    return found
+
+
+def _refuse_unknown(data: Mapping[str, Any], allowed: Sequence[str], what: str) -> None:
+    for name in data:
+        if name not in allowed:
+            raise UnknownName(f"entry of the {what} file", name, allowed)
 
 
 def _field(data: Mapping[str, Any], name: str, kind: type[_Choice]) -> _Choice:
@@ -88,19 +155,41 @@ def _field(data: Mapping[str, Any], name: str, kind: type[_Choice]) -> _Choice:
     return value
 
 
-def _draw(table: Mapping[str, Any]) -> Draw:
+def _number(data: Mapping[str, Any], name: str) -> float:
+    value = data[name]
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise BadScenario(f"{name} was given as {value!r}; it must be a number. Change it in the exercise file.")
+    return float(value)
+
+
+def _draw(table: Mapping[str, Any], boat: Layout) -> Draw:
+    _refuse_unknown(table, _DRAW_ENTRIES, "exercise")
     item = fault(str(table.get("fault")))
-    parts = tuple(str(part) for part in table.get("parts", item.parts))
-    severities = tuple(float(value) for value in table.get("severities", [item.severity.usual.value]))
-    if not parts or not severities:
-        raise BadScenario(f"The draw of {item.id!r} has no parts or no severities; name at least one of each.")
+    parts = tuple(str(part) for part in table.get("parts", item.places(boat)))
+    if not parts:
+        raise BadScenario(f"The draw of {item.id!r} has no parts in the layout {boat.id!r}; name at least one.")
     for part in parts:
-        if part not in item.parts:
-            raise UnknownName(f"place of the fault {item.id!r}", part, item.parts)
-    low, high = item.severity.low, item.severity.high
-    if any(not low <= value <= high for value in severities):
-        raise BadScenario(f"The severities {severities} of {item.id!r} must lie in {low:g} to {high:g}.")
-    return Draw(item.id, parts, severities)
+        item.check_place(boat, part)
+    given = table.get("severities", [item.usual_severity(boat, parts[0])])
+    severities = tuple(_number({"severities": value}, "severities") for value in given)
+    if not severities:
+        raise BadScenario(f"The draw of {item.id!r} has no severities; name at least one or leave the entry out.")
+    for severity in severities:
+        try:
+            item.check_severity(severity)
+        except OutOfRange as wrong:
+            raise BadScenario(f"The severities of {item.id!r} cannot be: {wrong}") from wrong
+    return Draw(item.id, parts, severities, tuple(_draw(more, boat) for more in table.get("also", [])))
+
+
+def _every(draw: Draw) -> list[tuple[SetFault, ...]]:
+    """Return every set of faults that a draw can become, with its first severity."""
+    items = (draw, *draw.also)
+    places = product(*(item.parts for item in items))
+    return [
+        tuple(SetFault(item.fault, part, item.possible_severity[0]) for item, part in zip(items, parts, strict=True))
+        for parts in places
+    ]
 
 
 def draw_scenario(exercise: str, ticket: str) -> Scenario:
@@ -110,13 +199,22 @@ def draw_scenario(exercise: str, ticket: str) -> Scenario:
     """
     plan = pool(exercise)
     plain = check_ticket(ticket) if plan.needs_ticket or ticket else ""
-    faults = (_drawn(plan, plain),) if plan.draws else ()
-    return Scenario(plan.id, plan.version, plain, plan.title, plan.story, plan.layout, plan.permits_xray, faults)
+    return plan.scenario(plain, _drawn(plan, plain) if plan.draws else ())
 
 
-def _drawn(plan: Pool, ticket: str) -> SetFault:
-    seed = hashlib.sha256(f"{plan.id}|{plan.version}|{ticket}".encode()).digest()
-    item = _pick(plan.draws, seed[0:4])
+def _drawn(plan: Pool, ticket: str) -> tuple[SetFault, ...]:
+    seed = _seed(plan, ticket, 0)
+    first = _pick(plan.draws, seed[0:4])
+    return tuple(_placed(item, _seed(plan, ticket, number)) for number, item in enumerate((first, *first.also)))
+
+
+def _seed(plan: Pool, ticket: str, number: int) -> bytes:
+    """Return the digits that choose the first fault, and those of what comes with it."""
+    more = f"|{number}" if number else ""
+    return hashlib.sha256(f"{plan.id}|{plan.version}|{ticket}{more}".encode()).digest()
+
+
+def _placed(item: Draw, seed: bytes) -> SetFault:
     return SetFault(item.fault, _pick(item.parts, seed[4:8]), _pick(item.possible_severity, seed[8:12]))
 
 

@@ -3,30 +3,50 @@
 from __future__ import annotations
 
 from copy import deepcopy
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, field
+from functools import cache, lru_cache
+from pathlib import Path
 
+from engine_sim.circuit.layout import Layout, load_layout, load_layout_file, read_layout
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
-from engine_sim.faults import STAND_S, fault
+from engine_sim.faults import STAND_S, fault, play_lead_ups
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 
+SUMMER_C = SourcedValue(20.0, "degC", COMMON_PRACTICE, "a summer's engine space").value
 _YESTERDAY_S = SourcedValue(120.0, "s", COMMON_PRACTICE, "the last run while all was well").value
 _CRANK_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "longest single cranking").value
 
 
 @dataclass(frozen=True, slots=True)
 class SetFault:
-    """A fault with its place and severity (in the fault's own unit)."""
+    """A fault with its place and severity in the fault's own unit, or None for its usual severity."""
 
     fault: str
     part: str
-    severity: float
+    severity: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """How the boat lies: temperature [degC], sea 0 calm to 1 rough, heel to starboard and pitch bow down [deg].
+
+    Without a temperature it is that of a summer's day, or what a fault makes it.
+    """
+
+    temperature_c: float | None = None
+    seaway: float = 0.0
+    heel_deg: float = 0.0
+    pitch_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class Scenario:
-    """What is played: layout, story, faults, and what the learner is allowed to see."""
+    """What is played: layout, story, faults, weather, and what the learner is allowed to see.
+
+    ``layout`` is the name of a layout of the course or the path of an instructor's own layout file; ``tank_fill_share``
+    the share of every tank that was full when the trouble began, or None for what the layout says.
+    """
 
     exercise: str
     version: int
@@ -36,23 +56,65 @@ class Scenario:
     layout: str
     permits_xray: bool
     faults: tuple[SetFault, ...]
+    weather: Weather = field(default_factory=Weather)
+    tank_fill_share: float | None = None
 
     def prepare(self) -> Rig:
         """Return the rig as the learner finds it: run while all was well, the fault set, the last tries played."""
-        return deepcopy(_prepared(self.layout, self.faults))
+        return deepcopy(_prepared(layout_of(self.layout), self.faults, self.weather, self.tank_fill_share))
+
+
+class KeptLayout:
+    """A layout that is read once and stands for itself: the same object for the same text."""
+
+    def __init__(self, layout: Layout) -> None:
+        self.layout = layout
+
+
+def layout_of(name: str) -> KeptLayout:
+    """Return a layout of the course by name, or the layout in a file whose path ends in .toml, as it reads now."""
+    if not name.endswith(".toml"):
+        return _course_layout(name)
+    load_layout_file(name)
+    return _own_layout(Path(name).read_text(encoding="utf-8"))
+
+
+@cache
+def _course_layout(name: str) -> KeptLayout:
+    return KeptLayout(load_layout(name))
 
 
 @lru_cache(maxsize=8)
-def _prepared(layout: str, faults: tuple[SetFault, ...]) -> Rig:
+def _own_layout(text: str) -> KeptLayout:
+    return KeptLayout(read_layout(text))
+
+
+@lru_cache(maxsize=8)
+def _prepared(kept: KeptLayout, faults: tuple[SetFault, ...], weather: Weather, tank_fill_share: float | None) -> Rig:
     """Return the rig prepared once; every attempt gets its own copy."""
-    rig = Rig(layout)
+    rig = Rig(kept.layout)
     rig.crank(_CRANK_S)
     rig.run(_YESTERDAY_S, engine_figures.CRUISE_SPEED_RPM, in_gear=True)
     rig.stop_engine()
-    for item in faults:
-        fault(item.fault).put_into(rig, item.part, item.severity)
-    for item in faults:
-        fault(item.fault).lead_up(rig)
+    if tank_fill_share is not None:
+        for tank in rig.layout.parts_of("tank"):
+            rig.circuit.fill(tank, tank_fill_share)
+    if weather.temperature_c is not None:
+        rig.set_temperature(weather.temperature_c)
+    rig.set_sea(weather.seaway, weather.heel_deg, weather.pitch_deg)
+    _go_wrong(rig, faults)
     rig.play(STAND_S)
     rig.start_afresh()
     return rig
+
+
+def _go_wrong(rig: Rig, faults: tuple[SetFault, ...]) -> None:
+    """Set the faults and play what the skipper did."""
+    chosen = [(fault(item.fault), item) for item in faults]
+    for kind, item in chosen:
+        if not kind.at_last:
+            kind.put_into(rig, item.part, item.severity)
+    play_lead_ups(rig, (lead_up for kind, _ in chosen for lead_up in kind.lead_ups))
+    for kind, item in chosen:
+        if kind.at_last:
+            kind.put_into(rig, item.part, item.severity)
