@@ -53,6 +53,11 @@ def feel(part: str, key: str, /, **params: str | int | float) -> Noticed:
     return Noticed(part, "feel", key, params)
 
 
+def smell(part: str, key: str, /, **params: str | int | float) -> Noticed:
+    """Return something smelled."""
+    return Noticed(part, "smell", key, params)
+
+
 def read(part: str, key: str, /, **params: str | int | float) -> Noticed:
     """Return something read off a gauge."""
     return Noticed(part, "gauge", key, params)

@@ -1,7 +1,9 @@
 """What hands can do at each part, and what is noticed by doing it."""
 
-from engine_sim.actions.action import Action
-from engine_sim.actions.register import action, actions_of, part_ids
+from engine_sim.actions.action import Action, Family
+from engine_sim.actions.doing import perform, why_not
+from engine_sim.actions.parts import Part, parts_of
+from engine_sim.actions.register import action, actions_of
 from engine_sim.actions.workplace import Workplace
 
-__all__ = ["Action", "Workplace", "action", "actions_of", "part_ids"]
+__all__ = ["Action", "Family", "Part", "Workplace", "action", "actions_of", "parts_of", "perform", "why_not"]

@@ -1,38 +1,64 @@
-"""Every action there is, by part. A new action: one entry in its family, its words, and it is offered everywhere."""
+"""Every action there is, by kind of part. A new action: one entry in its family, its words, and it is offered."""
 
 from __future__ import annotations
 
+from engine_sim.actions import (
+    around,
+    can,
+    care,
+    cranking,
+    electrics,
+    exhaust,
+    fine_filter,
+    fuel_tank,
+    injectors,
+    joints,
+    lift_pumps,
+    return_line,
+    running,
+    screws,
+    separator,
+    stop_solenoid,
+    valves,
+)
 from engine_sim.actions.action import Action
-from engine_sim.actions.changing import CHANGES
-from engine_sim.actions.fuel_side import DEEDS
-from engine_sim.actions.housekeeping import AROUND
-from engine_sim.actions.looking import LOOKS
-from engine_sim.actions.starting import RUNNING
+from engine_sim.actions.workplace import Workplace
 from engine_sim.errors import UnknownName
 from engine_sim.wording import PARTS
 
+_FAMILIES = (
+    *fuel_tank.FAMILIES,
+    *valves.FAMILIES,
+    *joints.FAMILIES,
+    *separator.FAMILIES,
+    *lift_pumps.FAMILIES,
+    *screws.FAMILIES,
+    *fine_filter.FAMILIES,
+    *injectors.FAMILIES,
+    *return_line.FAMILIES,
+    *electrics.FAMILIES,
+    *stop_solenoid.FAMILIES,
+    *cranking.FAMILIES,
+    *exhaust.FAMILIES,
+    *running.FAMILIES,
+    *care.FAMILIES,
+    *can.FAMILIES,
+    *around.FAMILIES,
+)
 _ACTIONS: dict[str, dict[str, Action]] = {
-    part: {item.id: item for owner, item in (*LOOKS, *AROUND, *DEEDS, *CHANGES, *RUNNING) if owner == part}
-    for part in PARTS
+    kind: {item.id: item for family in _FAMILIES if kind in family.kinds for item in family.actions} for kind in PARTS
 }
 
 
-def part_ids() -> tuple[str, ...]:
-    """Return every part in flow order."""
-    return tuple(_ACTIONS)
-
-
-def actions_of(part: str) -> tuple[Action, ...]:
+def actions_of(place: Workplace, part: str) -> tuple[Action, ...]:
     """Return what can be done at a part, looking first; raise UnknownName if there is no such part."""
-    if part not in _ACTIONS:
-        raise UnknownName("part", part, _ACTIONS)
-    return tuple(_ACTIONS[part].values())
+    kind = place.part(part).kind
+    return tuple(item for item in _ACTIONS[kind].values() if item.only(place, part))
 
 
-def action(part: str, name: str) -> Action:
+def action(place: Workplace, part: str, name: str) -> Action:
     """Return one action; raise UnknownName with the nearest name if the part has none of that name."""
-    if part not in _ACTIONS:
-        raise UnknownName("part", part, _ACTIONS)
-    if name not in _ACTIONS[part]:
-        raise UnknownName(f"action at the {PARTS[part][0]}", name, _ACTIONS[part])
-    return _ACTIONS[part][name]
+    found = {item.id: item for item in actions_of(place, part)}
+    if not isinstance(name, str) or name not in found:
+        raise UnknownName(f"action at the {place.label(part)}", str(name), found)
+    return found[name]

@@ -1,39 +1,119 @@
-"""Where the work is done: the rig, and what hands have laid out or taken off around it."""
+"""Where the work is done: the rig, the parts around it, and what hands have laid out, taken off or used up."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from engine_sim.actions.jar import Jar
+from engine_sim.actions.parts import LIFT_PUMPS, SCREW_NAMES, TANKS, Part, parts_of
+from engine_sim.actions.stores import Stores
+from engine_sim.circuit.high_pressure import InjectionLine
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
-from engine_sim.faults import JOINT_LINKS
+from engine_sim.errors import UnknownName
+from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 from engine_sim.units import MILLILITRE_M3
 
-WET_NAMES = {link: joint for joint, link in JOINT_LINKS.items()}
-"""Joint links, and the parts that a learner knows them by."""
-
-SCREW_LINKS = {"fine_filter": "fine_filter.screw", "injection_pump": "injection_pump.screw"}
-"""Parts with a bleed screw, and the link that stands for it."""
+SEEN_OPEN = SourcedValue(
+    0.1, "1", FROM_MEMORY, "opening, as a share of a screw turned well out, that an eye tells from shut"
+).value
+HOSE_OFF = SourcedValue(5.0, "1", FROM_MEMORY, "opening of a joint, against a loose nut's, that is an open hose").value
+_SPILL_STEP_ML = 10
+_COOLS_S = SourcedValue(900.0, "s", COMMON_PRACTICE, "after which hot parts can be touched").value
 
 LinkSum = tuple[float, float, float]
 
 
 @dataclass(slots=True)
-class Jar:
-    """The jar under the separator's drain: fuel and water in it [m3]."""
+class Housing:
+    """A filter being changed step by step: how its old ring was dealt with, its seat, what is in it."""
 
-    fuel_m3: float = 0.0
-    water_m3: float = 0.0
+    is_off: bool = False
+    ring_on_seat: bool = False
+    seat_wiped: bool = False
+    element: str = "old"
+    was_dark: bool = False
 
 
 class Workplace:
-    """The rig with jar, goggles and tray; actions work on it."""
+    """The rig with everything that hands bring to it; actions work on it."""
 
     def __init__(self, rig: Rig) -> None:
         self.rig = rig
+        self.parts: tuple[Part, ...] = parts_of(rig.layout)
+        self._by_id = {part.id: part for part in self.parts}
         self.jar = Jar()
+        self.stores = Stores()
+        self.housings: dict[str, Housing] = {}
+        self.leaks: dict[str, float] = {}
         self.goggles_on = False
         self.lever_in_hand = False
+        self.ventilated = False
+        self.made_fast = False
+        self.told_someone = False
+        self.extinguisher_at_hand = False
+        self.cleaned: list[str] = []
+        self.rings_counted = False
+        self.can_lashed = False
+        self.gauge_fitted = any(
+            rig.layout.figures[part.id].get("vacuum_gauge", 0.0) > 0.0 for part in self.of_kind(*LIFT_PUMPS)
+        )
+        self.hurt = False
+        self.tapped = False
+        self.hot_until_s = 0.0
+
+    # ---- parts --------------------------------------------------------------------------------------------------
+
+    def part(self, name: str) -> Part:
+        """Return a part; raise UnknownName with the nearest name if there is none."""
+        if not isinstance(name, str) or name not in self._by_id:
+            raise UnknownName("part", str(name), self._by_id)
+        return self._by_id[name]
+
+    def of_kind(self, *kinds: str) -> tuple[Part, ...]:
+        """Return the parts of these kinds, in flow order."""
+        return tuple(part for part in self.parts if part.kind in kinds)
+
+    def first(self, *kinds: str) -> str:
+        """Return the id of the first part of these kinds, or an empty text."""
+        found = self.of_kind(*kinds)
+        return found[0].id if found else ""
+
+    def label(self, name: str) -> str:
+        """Return what a part is called."""
+        return self.part(name).label
+
+    def has_link(self, link: str) -> bool:
+        """Tell whether the layout has such a link."""
+        return link in self.rig.topology.link_index
+
+    def screws(self, part: str) -> tuple[str, ...]:
+        """Return the bleed screws of a part as link ids, the lower and nearer ones first."""
+        return tuple(link for name in SCREW_NAMES if self.has_link(link := f"{part}.{name}"))
+
+    # ---- time ---------------------------------------------------------------------------------------------------
+
+    def wait(self, duration_s: float) -> bool:
+        """Let time pass [s]; return True if the engine died meanwhile."""
+        was_running = self.rig.engine.running
+        self.rig.play(duration_s)
+        self.note_heat()
+        return was_running and not self.rig.engine.running
+
+    def note_heat(self) -> None:
+        """Remember until when the engine stays hot."""
+        if self.rig.engine.running:
+            self.hot_until_s = self.rig.clock_s + _COOLS_S
+
+    def is_hot(self) -> bool:
+        """Tell whether the engine is too hot to touch."""
+        return self.rig.clock_s < self.hot_until_s
+
+    def hands_off(self) -> None:
+        """Let go of lever and key, after something could not be worked out."""
+        self.rig.lever_strokes_per_s = 0.0
+        if self.rig.engine.cranking:
+            self.rig.engine.release_key()
 
     def go_on_with_the_lever(self, duration_s: float) -> None:
         """Let time pass [s] with the lever worked on, if it was what the hands did last."""
@@ -42,30 +122,74 @@ class Workplace:
         else:
             self.wait(duration_s)
 
-    def wait(self, duration_s: float) -> bool:
-        """Let time pass [s]; return True if the engine died meanwhile."""
-        was_running = self.rig.engine.running
-        drained = self.rig.passed("separator.drain")
-        self.rig.play(duration_s)
-        now = self.rig.passed("separator.drain")
-        self.jar.fuel_m3 += max(0.0, now[0] - drained[0])
-        self.jar.water_m3 += max(0.0, now[1] - drained[1])
-        return was_running and not self.rig.engine.running
+    # ---- what stands open, what is wet --------------------------------------------------------------------------
+
+    def stands_open(self, link: str) -> bool:
+        """Tell whether an eye sees a valve, screw, tap or nut stand open."""
+        return self.is_seen(self.rig.circuit.opening[self.rig.topology.link_number(link)])
+
+    @staticmethod
+    def is_seen(opening: float) -> bool:
+        """Tell whether an eye sees so wide an opening."""
+        return opening >= SEEN_OPEN
+
+    def shut(self, link: str) -> None:
+        """Shut a screw or vent: what leaks beside it, round a filter's ring, goes on leaking."""
+        self.rig.set_open(link, self.leaks.get(link, 0.0))
+
+    def is_loose(self, link: str) -> bool:
+        """Tell whether a spanner finds a screw or vent not tight."""
+        opening = self.rig.circuit.opening[self.rig.topology.link_number(link)]
+        return opening > self.leaks.get(link, 0.0)
+
+    def is_wet(self, part: str) -> bool:
+        """Tell whether a part is wet outside."""
+        return part in self.wet_parts()
 
     def wet_parts(self) -> tuple[str, ...]:
         """Return the parts that are wet outside, as a learner names them, sorted."""
-        return tuple(sorted(WET_NAMES.get(name, name.split(".")[0]) for name in self.rig.wet))
+        joints = {part.link: part.id for part in self.parts if part.link}
+        return tuple(sorted({joints.get(name, name.split(".")[0]) for name in self.rig.wet}))
 
-    def open_things(self) -> tuple[str, ...]:
-        """Return the openings that stand open or slack and can be seen to, in flow order."""
-        rig = self.rig
-        links = ("separator.drain", "separator.vent", "fine_filter.screw", "injection_pump.screw")
-        nuts = (f"injector_{number}.nut" for number, line in enumerate(rig.engine.lines, 1) if line.nut_slack)
-        return (*(link for link in links if rig.is_open(link)), *nuts)
+    def wipe(self, part: str) -> None:
+        """Wipe a part dry."""
+        link = self.part(part).link
+        for name in sorted(self.rig.wet):
+            if name == link or name.split(".")[0] == part:
+                self.rig.wet.discard(name)
+
+    def open_things(self) -> tuple[tuple[str, str], ...]:
+        """Return what stands open or slack and can be seen to: pairs of what (``drain``) and part, in flow order."""
+        found = [(name, part.id) for part in self.parts for name in self._openings_of(part)]
+        nuts = [("nut", part.id) for part in self.of_kind("injector") if self.line(part).nut_slack]
+        return (*found, *nuts)
+
+    def _openings_of(self, part: Part) -> list[str]:
+        if self.is_off(part.id):
+            return ["housing"]
+        if part.kind in TANKS:
+            return ["filler"] if self.rig.is_open(f"{part.id}.filler") else []
+        if part.kind in ("joint", "return_line"):
+            end = part.link or f"{part.id}.joint"
+            return ["hose_off"] if self.is_taken_off(end) and not self.jar.is_under(end) else []
+        names = ("drain", "vent", *SCREW_NAMES)
+        return [name for name in names if self.has_link(f"{part.id}.{name}") and self.stands_open(f"{part.id}.{name}")]
+
+    def is_taken_off(self, end: str) -> bool:
+        """Tell whether a hose is off at its end, whose gap is the link given."""
+        return self.rig.circuit.opening[self.rig.topology.link_number(end)] > HOSE_OFF
+
+    def is_off(self, part: str) -> bool:
+        """Tell whether a filter's bowl or can is off."""
+        return part in self.housings and self.housings[part].is_off
+
+    def line(self, part: Part) -> InjectionLine:
+        """Return the high-pressure line of an injector."""
+        return self.rig.engine.lines[part.number - 1]
 
     def spilled_ml(self) -> int:
         """Return the fuel that lies in the boat, to the nearest 10 ml, as an eye would put it."""
-        return int(self.rig.spilled_m3 / MILLILITRE_M3 / 10.0 + 0.5) * 10
+        return int(self.rig.spilled_m3 / MILLILITRE_M3 / _SPILL_STEP_ML + 0.5) * _SPILL_STEP_ML
 
 
 def difference(before: LinkSum, after: LinkSum) -> LinkSum:

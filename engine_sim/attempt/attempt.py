@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from engine_sim.actions import Workplace, action, actions_of, part_ids
+from engine_sim.actions import Workplace, action, actions_of, perform, why_not
 from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, XRay
 from engine_sim.attempt.views import outside, xray
 from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownName
-from engine_sim.observations import Noticed, Observation, hear, told
+from engine_sim.observations import Noticed, Observation, told
 from engine_sim.scenarios import Scenario
-from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, PARTS
+from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS
 
 LONGEST_NOTE = 2000
 """Characters of a note that are kept."""
@@ -20,13 +20,21 @@ Keep = Callable[[Step], None]
 
 
 class Attempt:
-    """A learner at the engine.
+    """A learner at the engine: list the parts, list what can be done, do it, read what is noticed.
 
     >>> from engine_sim.scenarios import draw_scenario
     >>> attempt = Attempt(draw_scenario("first_look", ""))
+    >>> [part.id for part in attempt.parts()][:2]
+    ['tank', 'shut_off']
+    >>> [offer.label for offer in attempt.offers("shut_off")]
+    ['look at the handle', 'open the shut-off', 'shut the shut-off']
     >>> step = attempt.act("shut_off", "look")
     >>> step.observations[0].text
     'The handle lies along the pipe: open.'
+    >>> attempt.clock_s
+    10.0
+    >>> [(seen.number, seen.part, seen.sense, seen.key) for seen in attempt.observations]
+    [(1, 'shut_off', 'see', 'handle_along')]
     """
 
     def __init__(self, scenario: Scenario, keep: Keep | None = None) -> None:
@@ -69,38 +77,87 @@ class Attempt:
         """The truth, for marking and for tests; no screen of a learner reads it."""
         return self._place
 
-    @staticmethod
-    def parts() -> tuple[PartInfo, ...]:
-        """Return the parts in flow order."""
-        return tuple(PartInfo(part, *PARTS[part]) for part in part_ids())
+    def parts(self) -> tuple[PartInfo, ...]:
+        """Return the parts of this boat in flow order.
 
-    @staticmethod
-    def offers(part: str) -> tuple[Offer, ...]:
-        """Return what a hand can do at a part; raise UnknownName if there is no such part."""
+        >>> from engine_sim.scenarios import draw_scenario
+        >>> attempt = Attempt(draw_scenario("first_look", ""))
+        >>> [part.label for part in attempt.parts()][:4]
+        ['tank', 'shut-off', 'separator inlet joint', 'separator']
+        """
+        return tuple(PartInfo(part.id, part.label, part.purpose) for part in self._place.parts)
+
+    def offers(self, part: str) -> tuple[Offer, ...]:
+        """Return what a hand can do at a part; raise UnknownName if there is no such part.
+
+        >>> from engine_sim.scenarios import draw_scenario
+        >>> attempt = Attempt(draw_scenario("first_look", ""))
+        >>> [offer.action for offer in attempt.offers("shut_off")]
+        ['look', 'open', 'shut']
+        >>> attempt.offers("shutoff")  # doctest: +ELLIPSIS
+        Traceback (most recent call last):
+        engine_sim.errors.UnknownName: No part is called 'shutoff'. Did you mean 'shut_off'? ...
+        """
         return tuple(
-            Offer(item.id, item.label, item.takes_s + item.plays_s, item.needs, CAUTIONS.get(item.caution, ""))
-            for item in actions_of(part)
+            Offer(
+                item.id,
+                item.label,
+                item.takes_s + item.plays_s,
+                item.needs,
+                CAUTIONS.get(item.caution, ""),
+                why_not(self._place, part, item),
+            )
+            for item in actions_of(self._place, part)
         )
 
-    @staticmethod
-    def fault_choices() -> tuple[tuple[str, str, tuple[str, ...]], ...]:
-        """Return what can be said to be wrong: id, label, and the parts that it can be said of."""
-        return tuple((name, FAULTS[name], DIAGNOSES[name]) for name in DIAGNOSES)
+    def possible_now(self) -> tuple[tuple[str, str], ...]:
+        """Return everything that can be done now as pairs of part and action; nothing after handing in.
+
+        >>> from engine_sim.scenarios import draw_scenario
+        >>> attempt = Attempt(draw_scenario("first_look", ""))
+        >>> ("tank", "dip") in attempt.possible_now(), ("separator", "fill") in attempt.possible_now()
+        (True, False)
+        """
+        if self._handed_in:
+            return ()
+        return tuple(
+            (part.id, offer.action) for part in self._place.parts for offer in self.offers(part.id) if not offer.why_not
+        )
+
+    def fault_choices(self) -> tuple[tuple[str, str, tuple[str, ...]], ...]:
+        """Return what can be said to be wrong on this boat: id, label, and the parts that it can be said of."""
+        found = []
+        for name, kinds in DIAGNOSES.items():
+            parts = tuple(part.id for part in self._place.of_kind(*kinds))
+            if parts:
+                found.append((name, FAULTS[name], parts))
+        return tuple(found)
 
     def act(self, part: str, name: str) -> Step:
-        """Do something at a part and return what was noticed; raise UnknownName for what does not exist."""
-        item = action(part, name)
+        """Do something at a part and return what was noticed; raise UnknownName for what does not exist.
+
+        What cannot be done now is an observation that says why, and takes no time:
+
+        >>> from engine_sim.scenarios import draw_scenario
+        >>> attempt = Attempt(draw_scenario("first_look", ""))
+        >>> attempt.act("separator", "fill").observations[0].text
+        'That cannot be done now: the top vent is tight, nothing goes in.'
+        >>> attempt.clock_s
+        0.0
+        """
+        item = action(self._place, part, name)
         if self._handed_in:
             return self._refused(part, name)
-        noticed: list[Noticed] = []
         try:
-            if self._place.wait(item.takes_s):
-                noticed.append(hear("engine", "dies_meanwhile"))
-            noticed += item.do(self._place, part)
-            self._place.lever_in_hand = part == "lift_pump" and self._place.lever_in_hand
+            noticed: list[Noticed] = perform(self._place, part, item)
         except SolverFailed:
-            noticed.append(told(part, "not_worked_out"))
+            self._place.hands_off()
+            noticed = [told(part, "not_worked_out")]
         return self._add("action", part, name, noticed)
+
+    def label_of(self, part: str, name: str) -> str:
+        """Return in words what an action does; raise UnknownName for what does not exist."""
+        return action(self._place, part, name).label
 
     def note(self, text: str) -> Step:
         """Write a note; it is kept, with at most 2000 characters."""
@@ -110,12 +167,12 @@ class Attempt:
 
     def diagnose(self, diagnosis: Diagnosis) -> Step:
         """Say what is wrong; the last one said before handing in counts. Raise UnknownName for what cannot be said."""
-        if diagnosis.fault not in DIAGNOSES:
-            raise UnknownName("fault", diagnosis.fault, DIAGNOSES)
-        if diagnosis.part not in DIAGNOSES[diagnosis.fault]:
-            raise UnknownName(
-                f"part that can be {FAULTS[diagnosis.fault]!r}", diagnosis.part, DIAGNOSES[diagnosis.fault]
-            )
+        choices = {name: (label, parts) for name, label, parts in self.fault_choices()}
+        if diagnosis.fault not in choices:
+            raise UnknownName("fault", diagnosis.fault, choices)
+        label, parts = choices[diagnosis.fault]
+        if diagnosis.part not in parts:
+            raise UnknownName(f"part that can be {label!r}", diagnosis.part, parts)
         for number in diagnosis.evidence:
             if not 1 <= number <= len(self._observations):
                 raise BadScenario(f"There is no observation {number}; there are {len(self._observations)}.")

@@ -18,13 +18,17 @@ class PartInfo:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """Something a hand can do at a part: ``takes_s`` is the time it takes [s], ``caution`` a sentence or empty."""
+    """Something a hand can do at a part: ``takes_s`` is the time it takes [s], ``caution`` a sentence or empty.
+
+    ``why_not`` says why it cannot be done now; it is empty where it can.
+    """
 
     action: str
     label: str
     takes_s: float
     needs: str
     caution: str
+    why_not: str = ""
 
 
 @dataclass(frozen=True, slots=True)

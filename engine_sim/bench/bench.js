@@ -4,6 +4,8 @@
 const ANSWER_WITHIN_MS = 3000;
 const WORK_WITHIN_MS = 60000;
 const PAGE = "page";
+/** Up to so many things to do at a part stand open under their headings. */
+const FEW_OFFERS = 6;
 /** Other benches on the page load this script anew, so a count alone would give two drawings the same ids. */
 const LOADED = Math.random().toString(36).slice(2, 10);
 let viewsMade = 0;
@@ -186,7 +188,7 @@ class View {
     this.partTitle = h("h3", { tabindex: "-1" });
     this.purpose = h("p", { class: "purpose" });
     this.inside = h("ul", { class: "inside" });
-    this.offers = h("ul", { class: "offers" });
+    this.offers = h("div", { class: "offers" });
     const box = h("div", { class: "actions" }, h("div", { class: "titled" }, this.partTitle, this.busyLine), this.purpose, this.inside, this.offers);
     box.addEventListener("keydown", (event) => {
       if (event.key === "Escape") this.focusSpot(this.chosenPart());
@@ -431,16 +433,51 @@ class View {
     const offers = JSON.stringify(chosen ?? {});
     if (offers === this.offersShown) return;
     this.offersShown = offers;
-    const buttons = [...this.offers.querySelectorAll("button")];
+    const buttons = [...this.offers.querySelectorAll("button")].filter((button) => !button.closest("[hidden]"));
     const had = buttons.indexOf(document.activeElement);
     const hadAction = document.activeElement?.dataset?.action;
-    const said = new Map();
-    this.offers.replaceChildren(...(chosen?.offers ?? []).map((offer) => this.offerItem(chosen.part, offer, said)));
+    this.buildOffers(chosen);
     if (had >= 0) this.refocus(had, hadAction);
   }
 
+  /** Of many things to do all headings stand first, and one of them is open; a few stand open under theirs. */
+  buildOffers(chosen) {
+    const offers = chosen?.offers ?? [];
+    const headings = [...new Set(offers.map((offer) => offer.heading))];
+    const kept = this.openAt?.part === chosen?.part && headings.includes(this.openAt?.heading);
+    if (!kept) this.openAt = { part: chosen?.part, heading: headings[0] };
+    const folded = headings.length > 1 && offers.length > FEW_OFFERS;
+    this.groups = headings.map((heading, place) => {
+      const some = offers.filter((offer) => offer.heading === heading);
+      const said = new Map();
+      const list = h("ul", { id: `${this.name}-group-${place}` }, ...some.map((offer) => this.offerItem(chosen.part, offer, said)));
+      const title = folded ? this.groupButton(heading, some.length, list) : heading;
+      return { heading, list, button: folded ? title : null, title: h("h4", {}, title) };
+    });
+    if (!folded) {
+      this.offers.replaceChildren(...this.groups.flatMap((group) => [group.title, group.list]));
+      return;
+    }
+    const titles = h("div", { class: "folds" }, ...this.groups.map((group) => group.title));
+    this.offers.replaceChildren(titles, ...this.groups.map((group) => group.list));
+    this.unfold(this.openAt.heading);
+  }
+
+  groupButton(heading, count, list) {
+    return h("button", { type: "button", class: "fold", "aria-controls": list.id, onclick: () => this.unfold(heading) }, `${heading} (${count})`);
+  }
+
+  unfold(heading) {
+    this.openAt.heading = heading;
+    for (const group of this.groups) {
+      const open = group.heading === heading;
+      group.button.setAttribute("aria-expanded", String(open));
+      show(group.list, open);
+    }
+  }
+
   refocus(place, action) {
-    const now = [...this.offers.querySelectorAll("button")];
+    const now = [...this.offers.querySelectorAll("button")].filter((button) => !button.closest("[hidden]"));
     const same = now.find((button) => button.dataset.action === action);
     (same ?? now[Math.min(place, now.length - 1)] ?? this.partTitle).focus();
   }
@@ -455,9 +492,11 @@ class View {
     const id = before ?? `${this.name}-care-${part}-${offer.action}`;
     said.set(offer.caution, id);
     button.setAttribute("aria-describedby", id);
-    const caution = before ? { class: "caution" } : { class: "caution", id };
-    const text = before ? this.words.as_above : offer.caution;
-    return h("li", {}, button, h("p", caution, h("strong", {}, this.words.take_care), ` ${text}`));
+    if (before) {
+      button.append(h("span", { class: "care" }, this.words.care_above));
+      return h("li", {}, button);
+    }
+    return h("li", {}, button, h("p", { class: "caution", id }, h("strong", {}, this.words.take_care), ` ${offer.caution}`));
   }
 
   renderNoticed() {
@@ -517,20 +556,20 @@ class View {
     show(this.diagnosisForm, !panel.handed_in);
   }
 
-  /** Of each part only some things can be said; all of them stand there, whatever is true. */
+  /** Of each part only some things can be said; all of them stand there once it is chosen, whatever is true. */
   offerFaults() {
     const part = this.whichPart.value;
-    const faults = this.model.get("panel").faults.filter((fault) => !part || fault.parts.includes(part));
+    const faults = this.model.get("panel").faults.filter((fault) => fault.parts.includes(part));
     const before = this.whichFault.value;
-    this.fillChoices(this.whichFault, faults);
+    this.fillChoices(this.whichFault, faults, part ? this.words.not_chosen : this.words.part_first);
     this.whichFault.value = faults.some((fault) => fault.id === before) ? before : "";
   }
 
-  fillChoices(select, choices) {
-    const names = choices.map((choice) => choice.id).join(" ");
+  fillChoices(select, choices, none = this.words.not_chosen) {
+    const names = [none, ...choices.map((choice) => choice.id)].join(" ");
     if (select.dataset.names === names && select.options.length) return;
     select.dataset.names = names;
-    const empty = h("option", { value: "" }, this.words.not_chosen);
+    const empty = h("option", { value: "" }, none);
     select.replaceChildren(empty, ...choices.map((choice) => h("option", { value: choice.id }, choice.label)));
   }
 

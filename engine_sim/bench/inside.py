@@ -48,7 +48,7 @@ def bowl_view(outside: Mapping[str, object]) -> s.View:
     """Return the attributes of the glass bowl as a person sees it."""
     water, air = (float(str(outside[key])) for key in ("bowl_water_share", "bowl_air_share"))
     shown = _layers_view("bowl", g.BOWL, water, air)
-    return shown | {"bowl-dirt": {"visibility": "visible" if outside["bowl_dirty"] else "hidden"}}
+    return shown | {"bowl-dirt": {"visibility": "inherit" if outside["bowl_dirty"] else "hidden"}}
 
 
 def hose_layer(piece_counts: Mapping[str, int]) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from statistics import fmean
 
-from engine_sim.actions import action
-from engine_sim.attempt import Attempt, Step, VolumeXRay
+from engine_sim.attempt import Attempt, Offer, Step, VolumeXRay
 from engine_sim.bench import geometry, words
+from engine_sim.bench.groups import grouped
 from engine_sim.bench.shelf import KnownTicket
-from engine_sim.wording import FAULTS, OWN_DEEDS, PARTS
+from engine_sim.faults import fault
+from engine_sim.wording import FAULTS, OWN_DEEDS
 
 Entry = dict[str, object]
 
@@ -41,21 +42,25 @@ def chosen(attempt: Attempt, part_id: str, xray_on: bool) -> dict[str, object] |
     part = next((part for part in attempt.parts() if part.id == part_id), None)
     if part is None:
         return None
-    offers = (
-        []
-        if attempt.handed_in
-        else [
-            {
-                "action": offer.action,
-                "label": offer.label,
-                "facts": words.offer_facts(offer.takes_s, offer.needs),
-                "caution": offer.caution,
-            }
-            for offer in attempt.offers(part_id)
-        ]
-    )
+    offers = () if attempt.handed_in else attempt.offers(part_id)
     inside = inside_lines(attempt, part_id) if xray_on else []
-    return {"part": part.id, "label": part.label, "purpose": part.purpose, "offers": offers, "inside": inside}
+    return {
+        "part": part.id,
+        "label": part.label,
+        "purpose": part.purpose,
+        "offers": [_offer(offer, heading) for heading, some in grouped(offers) for offer in some],
+        "inside": inside,
+    }
+
+
+def _offer(offer: Offer, heading: str) -> dict[str, object]:
+    return {
+        "action": offer.action,
+        "label": offer.label,
+        "facts": words.offer_facts(offer.takes_s, offer.needs),
+        "caution": offer.caution,
+        "heading": heading,
+    }
 
 
 _INSIDE = {
@@ -64,10 +69,11 @@ _INSIDE = {
     "separator_joint": ("suction_hose",),
     "separator": ("separator.bowl", "separator.head"),
     "pump_joint": ("pump_hose",),
-    "lift_pump": ("pump_hose", "feed_hose"),
+    "lift_pump": ("pump_hose", "lift_pump.inlet", "lift_pump.outlet", "feed_hose"),
     "fine_filter": ("fine_filter.dirty", "fine_filter.clean"),
     "injection_pump": ("gallery_hose", "injection_pump.gallery"),
     "return_line": ("return_line",),
+    "can": ("can", "can_hose"),
 }
 
 
@@ -101,11 +107,11 @@ def _together(pieces: Sequence[VolumeXRay]) -> tuple[float, float, float]:
     )
 
 
-def entry(step: Step, names: Mapping[str, str]) -> Entry | None:
+def entry(attempt: Attempt, step: Step, names: Mapping[str, str]) -> Entry | None:
     """Return what the list of noticed things says about a step; ``None`` for steps that say nothing there."""
     if step.kind == "diagnosis":
         return None
-    doing = action(step.part, step.action).label if step.kind == "action" else ""
+    doing = attempt.label_of(step.part, step.action) if step.kind == "action" else ""
     where = names.get(step.part, step.part) if step.part else ""
     seen = [
         {
@@ -142,12 +148,12 @@ def diagnosis(attempt: Attempt) -> dict[str, object] | None:
 
 
 def choices(attempt: Attempt) -> dict[str, object]:
-    """Return every part and every fault that can be named, whatever the truth is."""
+    """Return every fault that can be named and every part that can be said to have one, whatever the truth is."""
+    faults = attempt.fault_choices()
+    sayable = {part for _, _, parts in faults for part in parts}
     return {
-        "parts": [{"id": part.id, "label": part.label} for part in attempt.parts()],
-        "faults": [
-            {"id": fault, "label": label, "parts": list(parts)} for fault, label, parts in attempt.fault_choices()
-        ],
+        "parts": [{"id": part.id, "label": part.label} for part in attempt.parts() if part.id in sayable],
+        "faults": [{"id": fault, "label": label, "parts": list(parts)} for fault, label, parts in faults],
     }
 
 
@@ -156,16 +162,17 @@ def truth(attempt: Attempt, ticket: KnownTicket) -> list[str]:
     faults = attempt.scenario.faults
     if not (ticket.practice and attempt.handed_in and faults):
         return []
-    was = [(PARTS[item.part][0], FAULTS[item.fault]) for item in faults]
+    names = labels(attempt)
+    was = [(names[item.part], FAULTS[fault(item.fault).diagnosis]) for item in faults]
     kept = attempt.diagnosis
-    said = (PARTS[kept.part][0], FAULTS[kept.fault]) if kept is not None else None
+    said = (names[kept.part], FAULTS[kept.fault]) if kept is not None else None
     return words.truth_lines(was, said, attempt.outside()["engine"] == "running")
 
 
 def noticed(attempt: Attempt) -> list[Entry]:
     """Return the list of what was done and noticed, oldest first."""
     names = labels(attempt)
-    return [found for step in attempt.steps if (found := entry(step, names)) is not None]
+    return [found for step in attempt.steps if (found := entry(attempt, step, names)) is not None]
 
 
 def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dict[str, object]:

@@ -6,8 +6,8 @@ import xml.etree.ElementTree as ET
 from collections.abc import Mapping
 from importlib.resources import files
 
+from engine_sim.bench import beside, inside
 from engine_sim.bench import geometry as g
-from engine_sim.bench import inside
 from engine_sim.bench import symbols as s
 from engine_sim.bench.words import SIGHTS
 
@@ -19,8 +19,12 @@ _SCREWS = {
     "separator-vent": "separator_vent_open",
     "separator-drain": "separator_drain_open",
     "fine-filter-screw": "fine_filter_screw_open",
+    "fine-filter-outlet-screw": "fine_filter_outlet_screw_open",
     "injection-pump-screw": "injection_pump_screw_open",
 }
+
+_CAP_MOVES = {"cracked": "translate(0 -6)", "off": "translate(26 -14)"}
+_HOUSINGS = {"separator": "separator", "fine_filter": "fine-filter"}
 
 
 def skeleton(title: str, piece_counts: Mapping[str, int] | None = None) -> str:
@@ -36,7 +40,9 @@ def skeleton(title: str, piece_counts: Mapping[str, int] | None = None) -> str:
     )
     hose_inside, vessels_inside = (inside.hose_layer(piece_counts), inside.vessel_layer()) if piece_counts else ("", "")
     back = (_boat(), _engine(), _lines(), hose_inside, _tank_side(), _filters(), _pumps(), _electric(), _around())
-    content = head + "".join(back) + vessels_inside + _tank_gauge() + _wet_marks()
+    more = (beside.exhaust(), beside.glow_plugs(), beside.can())
+    front = (vessels_inside, beside.led_away(), _tank_gauge(), _wet_marks())
+    content = "".join((head, *back, *more, *front))
     return (
         f'<svg xmlns="{_SVG}" class="fb-svg" viewBox="0 0 {g.WIDTH} {g.HEIGHT}" '
         f'role="img" aria-labelledby="title desc">{content}</svg>'
@@ -58,7 +64,7 @@ def _definitions() -> str:
 
 def _boat() -> str:
     hull = s.element("path", class_="hull", d="M3 14V506Q3 553 50 553H851Q898 553 898 506V14")
-    water = s.element("path", class_="waterline", d=f"M8 {g.WATERLINE_Y}H424M832 {g.WATERLINE_Y}H894")
+    water = s.element("path", class_="waterline", d=f"M8 {g.WATERLINE_Y}H424M870 {g.WATERLINE_Y}H894")
     return hull + water + s.text_element("text", SIGHTS["waterline"], class_="small", x=122, y=g.WATERLINE_Y - 8)
 
 
@@ -86,7 +92,7 @@ def _engine() -> str:
 
 def _tank_side() -> str:
     filler = s.element("path", class_="pipe", d="M62 418V130") + s.element(
-        "path", class_="filled", d="M46 122H78V132H46Z"
+        "path", id="filler-cap", class_="filled", d="M46 122H78V132H46Z"
     )
     body = s.rect(g.TANK, class_="vessel", rx=10)
     return filler + body + s.valve(200, 376, "shut-off") + s.joint(285, 330)
@@ -101,22 +107,17 @@ def _tank_gauge() -> str:
 
 
 def _filters() -> str:
-    head = s.rect(g.Box(354, 308, 76, 44), class_="vessel") + s.filter_diamond(392, 330, 18)
+    head = s.rect(g.Box(354, 308, 76, 44), class_="vessel")
     bowl = s.element("path", class_="glass", d="M364 352V424Q364 440 380 440H404Q420 440 420 424V352Z")
     content = inside.bowl()
     edge = s.element("path", class_="symbol clear", d="M364 352V424Q364 440 380 440H404Q420 440 420 424V352Z")
-    screws = s.screw(392, 310, "separator-vent") + s.screw(392, 438, "separator-drain", s.turn(180, 392, 438))
-    can = s.rect(g.Box(466, 136, 68, 28), class_="vessel") + s.rect(g.Box(472, 164, 56, 76), class_="vessel", rx=6)
-    return (
-        head
-        + bowl
-        + content
-        + edge
-        + screws
-        + can
-        + s.filter_diamond(500, 202, 22)
-        + s.screw(500, 138, "fine-filter-screw")
-    )
+    drain = s.screw(392, 438, "separator-drain", s.turn(180, 392, 438))
+    separator = s.group(s.filter_diamond(392, 330, 18), bowl, content, edge, drain, id="separator-body")
+    filter_head = s.rect(g.Box(466, 136, 68, 28), class_="vessel")
+    housing = s.rect(g.Box(472, 164, 56, 76), class_="vessel", rx=6)
+    screws = s.screw(484, 138, "fine-filter-screw") + s.screw(517, 138, "fine-filter-outlet-screw")
+    fine_filter = s.group(housing, s.filter_diamond(500, 202, 22), id="fine-filter-body")
+    return head + separator + s.screw(392, 310, "separator-vent") + filter_head + fine_filter + screws
 
 
 def _pumps() -> str:
@@ -130,7 +131,9 @@ def _pumps() -> str:
 
 
 def _electric() -> str:
-    cable = s.element("path", class_="cable", d="M800 352H809V470")
+    cable = s.element("path", class_="cable", d="M800 352H809V410M809 434V470") + s.element(
+        "path", id="isolator", class_="cable", d="M809 434V410"
+    )
     starter = s.element("circle", class_="symbol", cx=772, cy=352, r=28) + s.text_element(
         "text", "M", class_="reading", x=772, y=359
     )
@@ -144,12 +147,12 @@ def _electric() -> str:
     lamp = s.element("circle", id="lamp", class_="lamp", cx=856, cy=418, r=13) + s.element(
         "path", class_="tick", d="M847 409L865 427M865 409L847 427"
     )
-    stop = s.element("path", class_="cable", d="M692 250H836") + s.element(
-        "path", class_="filled", d="M836 232H844V268H836Z"
+    stop = s.element("path", class_="cable", d="M692 280H836") + s.element(
+        "path", class_="filled", d="M836 264H844V296H836Z"
     )
     knob = s.group(
-        s.element("path", class_="stem", d="M808 250H860"),
-        s.element("rect", class_="knob", x=852, y=234, width=12, height=32, rx=5),
+        s.element("path", class_="stem", d="M808 280H860"),
+        s.element("rect", class_="knob", x=852, y=264, width=12, height=32, rx=5),
         id="stop-knob",
     )
     return cable + starter + battery + s.group(rays, id="lamp-rays", visibility="hidden") + lamp + stop + knob
@@ -177,17 +180,20 @@ def view(outside: Mapping[str, object], description: str) -> s.View:
     ``outside`` is what :meth:`Attempt.outside` gives; ``description`` says the same in words.
     """
     wet = _names(outside["weeping"])
-    seen = _valves(outside) | _gauges(outside) | inside.bowl_view(outside) | _tray(outside)
+    seen = _valves(outside) | _gauges(outside) | inside.bowl_view(outside) | _tray(outside) | beside.view(outside)
     seen |= {wet_id(part): _shown(part in wet) for part in g.WET_MARKS}
     seen["desc"] = {"text": description}
     return seen
 
 
 def _valves(outside: Mapping[str, object]) -> s.View:
-    is_open = bool(outside["shut_off_open"])
+    is_open, apart = bool(outside["shut_off_open"]), _names(outside["taken_apart"])
     seen: s.View = {
         "shut-off-body": {"class": "valve open" if is_open else "valve shut"},
         "shut-off-lever": {"transform": s.turn(0 if is_open else 90, 200, 376)},
+        "filler-cap": {"transform": _CAP_MOVES.get(str(outside["filler_cap"]), "translate(0 0)")},
+        "isolator": {"transform": s.turn(0 if outside["battery_connected"] else 40, 809, 434)},
+        **{f"{name}-body": _shown(part not in apart) for part, name in _HOUSINGS.items()},
         "stop-knob": {"transform": "translate(26 0)" if outside["stop_control_pulled"] else "translate(0 0)"},
     }
     for name, key in _SCREWS.items():

@@ -27,10 +27,10 @@ PAGE: dict[str, str] = {
     "choose": "Choose a part on the drawing to see what you can do there.",
     "choose_keys": "By keyboard: Tab to the drawing, arrow keys to move, Enter to choose, Escape to come back.",
     "do_here": "What you can do here",
+    "care_above": "take care, as said above",
     "takes": "takes",
     "needs": "needs",
     "take_care": "Take care:",
-    "as_above": "as said above.",
     "noticed": "What you notice",
     "nothing_yet": "Nothing yet. Newest will stand at the top.",
     "note": "Your note",
@@ -43,6 +43,7 @@ PAGE: dict[str, str] = {
     "which_part": "Which part?",
     "which_fault": "What is wrong with it?",
     "not_chosen": "– choose –",
+    "part_first": "– choose the part first –",
     "evidence": "What shows it? Tick what you noticed.",
     "no_evidence": "You have noticed nothing yet. Look, try and listen first.",
     "diagnosis_do": "Keep this diagnosis",
@@ -154,6 +155,9 @@ def describe(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
         else "The shut-off is shut, its handle across the pipe",
         _bowl_words(outside),
         *_loose_words(outside),
+        *_hose_words(outside),
+        *_apart_words(outside, labels),
+        *_side_words(outside),
         f"The stop control is {'pulled out' if outside['stop_control_pulled'] else 'pushed home'}",
         _wet_words(outside, labels),
         "A tray is laid under the engine" if outside["tray_laid"] else "No tray is laid",
@@ -180,6 +184,7 @@ def _loose_words(outside: Mapping[str, object]) -> list[str]:
         "separator_vent_open": "The top vent of the separator is open",
         "separator_drain_open": "The drain tap of the separator is open",
         "fine_filter_screw_open": "The bleed screw of the fine filter is open",
+        "fine_filter_outlet_screw_open": "The outlet screw of the fine filter is open",
         "injection_pump_screw_open": "The bleed screw of the injection pump is open",
     }
     found = [text for key, text in names.items() if outside[key]]
@@ -188,9 +193,42 @@ def _loose_words(outside: Mapping[str, object]) -> list[str]:
     return [*found, f"Union nut slack at injector {' and '.join(loose)}"] if loose else found
 
 
+_CAPS = {"cracked": "The filler cap of the tank is loose", "off": "The filler cap of the tank is off"}
+_RETURNS = {
+    "jar": "The return line leads into a jar",
+    "can": "The return line leads into the fuel can",
+    "nowhere": "The end of the return line lies open",
+}
+
+
+def _hose_words(outside: Mapping[str, object]) -> list[str]:
+    """Say where the hoses lie that can be led elsewhere, and how the can stands."""
+    stands = "lashed" if outside["can_lashed"] else "not lashed"
+    return [
+        _RETURNS.get(str(outside["return_to"]), ""),
+        f"The fuel can is {stands}, its cap {'loose' if outside['can_cap_open'] else 'tight'}",
+        "Its hose is on the lift pump, the boat's own hose is off" if outside["can_in_use"] else "Its hose stands by",
+    ]
+
+
+def _apart_words(outside: Mapping[str, object], labels: Mapping[str, str]) -> list[str]:
+    apart = outside["taken_apart"]
+    names = [labels[str(part)] for part in apart if str(part) in labels] if isinstance(apart, (tuple, list)) else []
+    return [f"Taken apart: {', '.join(names)}"] if names else []
+
+
+def _side_words(outside: Mapping[str, object]) -> list[str]:
+    """Say how filler cap, isolator and seacock stand."""
+    return [
+        _CAPS.get(str(outside["filler_cap"]), ""),
+        "" if outside["battery_connected"] else "The battery isolator is off",
+        f"The seacock is {'open' if outside['seacock_open'] else 'shut'}",
+    ]
+
+
 def _wet_words(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
     wet = outside["weeping"]
-    names = [labels.get(str(part), str(part)) for part in wet] if isinstance(wet, (tuple, list)) else []
+    names = [labels[str(part)] for part in wet if str(part) in labels] if isinstance(wet, (tuple, list)) else []
     return f"Wet with fuel: {', '.join(names)}" if names else ""
 
 
@@ -222,6 +260,10 @@ _PLACES = {
     "fine_filter.dirty": "Before the element",
     "fine_filter.clean": "After the element",
     "injection_pump.gallery": "Inside the injection pump",
+    "lift_pump.inlet": "Inlet side of the lift pump",
+    "lift_pump.outlet": "Outlet side of the lift pump",
+    "can": "Fuel can",
+    "can_hose": "Hose of the fuel can",
     "suction_hose": "Hose from tank to separator",
     "pump_hose": "Hose from separator to lift pump",
     "feed_hose": "Hose from lift pump to fine filter",

@@ -6,17 +6,20 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from engine_sim.actions import parts_of
 from engine_sim.attempt import Attempt, Step
 from engine_sim.errors import BadScenario
+from engine_sim.faults import fault
 from engine_sim.marking.diagnosis import Truth
 from engine_sim.marking.signs import CHECKS, FAULT_CHANGES, LOW_PRESSURE_SCREWS, OPENINGS, RUNS
 from engine_sim.marking.track import Moment, Track
 from engine_sim.observations import Observation
 from engine_sim.scenarios import Scenario
-from engine_sim.wording import FAULTS, PARTS
+from engine_sim.scenarios.scenario import layout_of
+from engine_sim.wording import FAULTS
 
 COMPLAINT_PARTS = frozenset({"battery", "starter", "engine"})
-TELLS_NOTHING = frozenset({"spilled", "not_possible", "handed_in", "not_worked_out"})
+TELLS_NOTHING = frozenset({"spilled", "not_possible", "none_left", "handed_in", "not_worked_out"})
 NEAR_SHARE = 0.3
 """How far two figures may lie apart [share of the larger] and still be called the same; judgement."""
 _FIGURES = re.compile(r"\d+(?:\.\d+)?")
@@ -52,7 +55,7 @@ def healthy_boat(scenario: Scenario) -> Scenario:
 
 def is_refusal(observation: Observation) -> bool:
     """Say whether an observation only says that the action could not be done."""
-    return observation.key == "not_possible"
+    return observation.key in {"not_possible", "none_left"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,4 +131,6 @@ def truth_of(scenario: Scenario) -> Truth:
     if not scenario.faults:
         raise BadScenario(f"{scenario.exercise!r} has nothing wrong in it to be marked. Name a graded exercise.")
     wrong = scenario.faults[0]
-    return Truth(wrong.part, wrong.fault, PARTS[wrong.part][0], FAULTS[wrong.fault])
+    labels = {part.id: part.label for part in parts_of(layout_of(scenario.layout).layout)}
+    said = fault(wrong.fault).diagnosis
+    return Truth(wrong.part, said, labels[wrong.part], FAULTS[said])

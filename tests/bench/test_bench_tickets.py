@@ -7,8 +7,9 @@ import json
 
 from bench_wire import EXERCISE, LESSON, logbook, tickets
 
+from engine_sim.attempt import Attempt
 from engine_sim.scenarios import draw_scenario
-from engine_sim.wording import FAULTS, PARTS
+from engine_sim.wording import FAULTS
 
 FIRST, SECOND = itertools.islice(tickets(), 2)
 
@@ -109,7 +110,8 @@ def test_the_lesson_starts_again_and_keeps_the_old_logbook(at, tmp_path):
 
 
 def truth_of(scenario):
-    return [f"What it was: {PARTS[one.part][0]} – {FAULTS[one.fault]}." for one in scenario.faults]
+    names = {part.id: part.label for part in Attempt(scenario).parts()}
+    return [f"What it was: {names[one.part]} – {FAULTS[one.fault]}." for one in scenario.faults]
 
 
 def test_practice_is_told_the_truth_after_hand_in_and_not_before(at):

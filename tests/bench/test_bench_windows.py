@@ -6,6 +6,7 @@ import itertools
 import json
 import subprocess
 import sys
+import xml.etree.ElementTree as ET
 
 import pytest
 from bench_wire import EXERCISE, LESSON, logbook, ticket_for, tickets
@@ -71,6 +72,13 @@ def test_every_volume_of_the_circuit_has_its_place_on_the_drawing(at):
     volumes = wire.bench.desk.attempt.xray().volumes
     names = {"x-" + name.replace("_", "-").replace(".", "-") for name in volumes} - {"x-separator-bowl"}
     assert names <= drawn
+    ids = {node.get("id") for node in ET.fromstring(wire.bench.skeleton).iter()}
+    assert set(wire.scene()) <= ids
+
+
+def test_every_part_of_the_boat_has_its_place_on_the_drawing_in_flow_order(at):
+    wire = at(LESSON)
+    assert [spot["part"] for spot in wire.bench.spots] == [part.id for part in wire.bench.desk.attempt.parts()]
 
 
 HOLD = """

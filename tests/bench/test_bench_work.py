@@ -10,6 +10,12 @@ import os
 import pytest
 from bench_wire import EXERCISE, kinds, logbook, ticket_for, tickets
 
+from engine_sim.attempt import Attempt
+from engine_sim.bench import groups
+from engine_sim.circuit import layout_names
+from engine_sim.scenarios import compose_scenario
+
+LONGEST_GROUP = 10
 FIRST, SECOND = itertools.islice(tickets(), 2)
 
 
@@ -22,6 +28,33 @@ def test_choosing_a_part_shows_what_can_be_done_and_takes_no_time(at, tmp_path):
     assert "takes 90 s · needs dipstick, rag" in {offer["facts"] for offer in chosen["offers"]}
     assert wire.panel()["clock"] == "0:00:00"
     assert kinds(tmp_path) == []
+
+
+def test_what_can_be_done_stands_under_headings_looking_first(at):
+    wire = at(ticket=FIRST)
+    for part in wire.panel()["parts"]:
+        wire.ask(part["id"], "choose")
+        offers = wire.panel()["chosen"]["offers"]
+        runs = [heading for heading, _ in itertools.groupby(offer["heading"] for offer in offers)]
+        assert len(runs) == len(set(runs)) <= 4
+        assert (offers[0]["action"], runs[0]) == ("look", "Look and measure")
+        offered = {offer.action for offer in wire.bench.desk.attempt.offers(part["id"])}
+        assert {offer["action"] for offer in offers} == offered
+        assert max(sum(offer["heading"] == run for offer in offers) for run in runs) <= LONGEST_GROUP
+
+
+def test_a_heading_names_no_action_that_there_is_not():
+    boats = [Attempt(compose_scenario(layout, [])) for layout in layout_names()]
+    known = {offer.action for boat in boats for part in boat.parts() for offer in boat.offers(part.id)}
+    assert len(groups.named()) == len(set(groups.named()))
+    assert [name for name in groups.named() if name not in known] == []
+
+
+def test_only_parts_that_can_be_said_to_be_wrong_are_offered_for_the_diagnosis(at):
+    panel = at(ticket=FIRST).panel()
+    sayable = {part for fault in panel["faults"] for part in fault["parts"]}
+    assert {part["id"] for part in panel["parts"]} == sayable
+    assert "bench" not in sayable
 
 
 def test_cautions_come_with_the_offers(at):

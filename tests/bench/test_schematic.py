@@ -20,6 +20,7 @@ OUTSIDE = {
     "separator_vent_open": False,
     "separator_drain_open": False,
     "fine_filter_screw_open": False,
+    "fine_filter_outlet_screw_open": False,
     "injection_pump_screw_open": False,
     "union_nuts_open": (False, False, False),
     "weeping": (),
@@ -28,9 +29,18 @@ OUTSIDE = {
     "speed_rpm": 0.0,
     "battery_lamps": "bright",
     "tray_laid": False,
+    "filler_cap": "on",
+    "battery_connected": True,
+    "seacock_open": True,
+    "return_to": "tank",
+    "can_in_use": False,
+    "can_lashed": False,
+    "can_cap_open": False,
+    "taken_apart": (),
     "spilled_ml": 0.0,
 }
-COUNTS = {"suction_hose": 4, "pump_hose": 3, "feed_hose": 3, "gallery_hose": 2, "return_line": 3, "pick_up": 1}
+COUNTS = {"suction_hose": 4, "pump_hose": 3, "feed_hose": 3, "gallery_hose": 2, "return_line": 3, "can_hose": 1}
+COUNTS["pick_up"] = 1
 LABEL_HEIGHT = 18.0
 WIDE_LETTER = 0.55
 """A letter is about 0.55 of its height wide on average (measured; the page tests measure the real ones)."""
@@ -127,7 +137,7 @@ def test_labels_do_not_overlap():
 
 def test_labels_never_cross_a_line():
     half_wall = 9.5
-    lines = [*geometry.HOSES.values(), *geometry.HIGH_PRESSURE_LINES]
+    lines = [*geometry.HOSES.values(), *geometry.HIGH_PRESSURE_LINES, *geometry.LED_AWAY]
     crossed = [
         (spot.part, start)
         for spot in geometry.SPOTS
@@ -209,6 +219,7 @@ def test_a_shut_valve_is_filled_and_its_lever_lies_across():
         ("separator_vent_open", "separator-vent"),
         ("separator_drain_open", "separator-drain"),
         ("fine_filter_screw_open", "fine-filter-screw"),
+        ("fine_filter_outlet_screw_open", "fine-filter-outlet-screw"),
         ("injection_pump_screw_open", "injection-pump-screw"),
     ],
 )
@@ -252,6 +263,37 @@ def test_wet_parts_are_marked_and_no_others():
         if name.startswith("wet-") and shown["visibility"] == "visible"
     ]
     assert marked == ["wet-pump_joint"]
+
+
+@pytest.mark.parametrize(
+    ("changes", "moved"),
+    [
+        ({"return_to": "jar"}, {"return-off", "return-to-jar"}),
+        ({"return_to": "can"}, {"return-off", "return-to-can"}),
+        ({"return_to": "nowhere"}, {"return-off"}),
+        ({"can_in_use": True}, {"can-at-pump"}),
+        ({"can_lashed": True}, {"can-lashing"}),
+        ({"can_cap_open": True}, {"can-cap"}),
+        ({"seacock_open": False}, {"seacock-body", "seacock-lever"}),
+        ({"filler_cap": "off"}, {"filler-cap"}),
+        ({"battery_connected": False}, {"isolator"}),
+        ({"taken_apart": ("fine_filter",)}, {"fine-filter-body"}),
+    ],
+    ids=str,
+)
+def test_what_a_hand_has_moved_is_drawn_moved_and_nothing_else(changes, moved):
+    assert set(symbols.changed(seen(), seen(**changes))) == moved
+
+
+def test_a_hose_that_is_led_away_begins_where_the_boats_hose_ends():
+    assert geometry.CAN_HOSE[-1] == geometry.CAN_HOSE_AT_PUMP[0]
+    for led in (geometry.RETURN_TO_JAR, geometry.RETURN_TO_CAN):
+        assert led[0][0] == geometry.RETURN_OFF[0][0] == geometry.RETURN_LINE[-1][0]
+        assert led[0][1] < geometry.RETURN_OFF[0][1] < geometry.RETURN_OFF[1][1] < geometry.TANK.y
+    inside_can = geometry.CAN_BODY
+    for end in (geometry.RETURN_TO_CAN[-1], geometry.CAN_HOSE[0]):
+        assert inside_can.x < end[0] < inside_can.x + inside_can.width
+        assert inside_can.y < end[1] < inside_can.y + inside_can.height
 
 
 def test_a_change_sends_only_what_changed():

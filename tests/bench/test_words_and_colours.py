@@ -7,7 +7,7 @@ from importlib.resources import files
 
 import pytest
 
-from engine_sim.bench import words
+from engine_sim.bench import groups, words
 
 SAID_BY_PYTHON = {"takes", "needs", "saved", "note"}
 CODERS_WORDS = re.compile(
@@ -21,7 +21,14 @@ def shipped(name: str) -> str:
 
 def all_words() -> list[str]:
     single = [value for name, value in vars(words).items() if name.isupper() and isinstance(value, str)]
-    return [*words.PAGE.values(), *words.SIGHTS.values(), *words.SENSES.values(), *words.CAUTIONS, *single]
+    return [
+        *words.PAGE.values(),
+        *words.SIGHTS.values(),
+        *words.SENSES.values(),
+        *words.CAUTIONS,
+        *groups.headings(),
+        *single,
+    ]
 
 
 def test_no_coders_words():

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from bench_wire import EXERCISE, Wire, ticket_for
-from playwright.sync_api import Page, Route
+from playwright.sync_api import Locator, Page, Route
 
 from engine_sim.bench import Bench
 
@@ -58,6 +58,14 @@ if (VIEWS > 1) bench.render({ model, el: document.querySelector("#two") });
 </script></body></html>"""
 
 _COLOURS = {"light": ("#ffffff", "#111111"), "dark": ("#111111", "#f5f5f5")}
+
+
+def unfolded(offer: Locator) -> Locator:
+    """Open the heading that an action stands under, if it is folded; return the action."""
+    if not offer.is_visible():
+        group = offer.locator("xpath=ancestor::ul").get_attribute("id")
+        offer.page.locator(f".fold[aria-controls='{group}']").click()
+    return offer
 
 
 class BarePage:
@@ -114,7 +122,7 @@ class BarePage:
     def do(self, part: str, action: str) -> None:
         """Choose a part and do one of its actions with the pointer."""
         self.choose(part)
-        self.after(lambda: self.page.locator(f".offer[data-action={action}]").first.click())
+        self.after(lambda: unfolded(self.page.locator(f".offer[data-action={action}]").first).click())
 
 
 def open_bench(page: Page, folder: Path, exercise: str = EXERCISE, fault: str = "shut_valve", **how) -> BarePage:

@@ -58,10 +58,16 @@ def do_by_keys(bench: BarePage, part: str, action: str) -> None:
     page = bench.page
     by_keys_to(bench, part)
     press(bench, "Enter")
-    for _ in range(12):
-        if page.evaluate("document.activeElement.dataset.action") == action:
+    for _ in range(20):
+        here, folded = page.evaluate(
+            "[document.activeElement.dataset.action, document.activeElement.getAttribute('aria-expanded') === 'false']"
+        )
+        if here == action:
             break
+        if folded and not page.locator(f".offer[data-action={action}]").is_visible():
+            page.keyboard.press("Enter")
         page.keyboard.press("Tab")
+    assert here == action
     press(bench, "Enter")
     page.keyboard.press("Escape")
     assert page.evaluate("document.activeElement.dataset.part") == part

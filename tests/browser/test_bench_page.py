@@ -17,6 +17,7 @@ from engine_sim.wording import DIAGNOSES, FAULTS
 pytestmark = pytest.mark.browser
 
 SIZES = {"phone": (360, 740), "tablet": (768, 1024), "laptop": (1280, 800), "wall": (1920, 1080)}
+SHUT_OFF = "svg [id$=shut-off-body]"
 NO_ANSWER_MS = 3000
 AN_HOUR_MS = 3_600_000
 
@@ -121,7 +122,7 @@ def test_nothing_moves_for_those_who_ask_for_stillness(chromium_browser, tmp_pat
 
 def test_a_press_changes_the_picture(bare):
     bench = bare()
-    body = bench.page.locator("svg .valve")
+    body = bench.page.locator(SHUT_OFF)
     expect(body).to_have_class("valve shut")
     bench.do("shut_off", "open")
     expect(body).to_have_class("valve open")
@@ -139,7 +140,7 @@ def test_two_views_agree_and_share_no_ids(bare):
     page = bench.page
     bench.do("shut_off", "open")
     for view in page.locator(".fuel-bench").all():
-        expect(view.locator(".valve")).to_have_class("valve open")
+        expect(view.locator(SHUT_OFF)).to_have_class("valve open")
         expect(view.locator(".facts")).to_contain_text("0:00:05")
         expect(view.locator(".entry")).to_have_count(1)
         expect(view.locator(".spot[aria-pressed=true]")).to_have_attribute("data-part", "shut_off")
@@ -153,7 +154,7 @@ def test_a_view_that_missed_an_answer_asks_for_all(bare):
     bench.wire.ask("tank", "look")
     bench.page.evaluate("bench => model.tell('msg:custom', bench)", {"kind": "answer", "turn": bench.wire.turn})
     expect(bench.page.locator(".entry")).to_have_count(2)
-    expect(bench.page.locator(".valve")).to_have_class("valve open")
+    expect(bench.page.locator(SHUT_OFF)).to_have_class("valve open")
 
 
 def test_no_answer_in_3_seconds_is_said_and_an_answer_takes_it_back(bare, chromium_page):
@@ -194,7 +195,7 @@ def test_a_ticket_is_typed_a_slip_is_told_and_the_right_one_opens(bare):
     expect(page.get_by_role("status")).to_contain_text("is not a ticket")
     field.fill(ticket_for("shut_valve").lower())
     bench.after(lambda: page.get_by_role("button", name=PAGE["ticket_do"]).click())
-    expect(page.locator("svg .valve")).to_have_class("valve shut")
+    expect(page.locator(SHUT_OFF)).to_have_class("valve shut")
 
 
 def test_practice_draws_a_fresh_ticket(bare):
@@ -218,14 +219,52 @@ def test_words_being_typed_survive_an_action(bare):
     assert note.input_value() == ""
 
 
-def test_every_fault_can_be_named_and_a_part_narrows_the_list(bare):
+def test_the_part_decides_what_can_be_said_of_it(bare):
     page = bare().page
     faults = page.get_by_label(PAGE["which_fault"]).locator("option")
-    expect(faults).to_have_count(1 + len(FAULTS))
-    page.get_by_label(PAGE["which_part"]).select_option("shut_off")
-    expect(faults).to_have_text(
-        [PAGE["not_chosen"], *(FAULTS[name] for name, parts in DIAGNOSES.items() if "shut_off" in parts)]
-    )
+    expect(faults).to_have_text([PAGE["part_first"]])
+    for part, kind in (("shut_off", "shut_off_valve"), ("fine_filter", "fine_filter"), ("exhaust", "exhaust")):
+        page.get_by_label(PAGE["which_part"]).select_option(part)
+        expect(faults).to_have_text(
+            [PAGE["not_chosen"], *(FAULTS[name] for name, kinds in DIAGNOSES.items() if kind in kinds)]
+        )
+    page.get_by_label(PAGE["which_part"]).select_option("")
+    expect(faults).to_have_text([PAGE["part_first"]])
+
+
+def test_many_things_to_do_fold_under_headings_and_one_is_open(bare):
+    bench = bare()
+    page = bench.page
+    bench.choose("stop_control")
+    expect(page.locator(".fold")).to_have_count(0)
+    expect(page.locator(".offer:visible")).to_have_count(3)
+    bench.choose("fine_filter")
+    folds = page.locator(".fold")
+    expect(folds.first).to_have_attribute("aria-expanded", "true")
+    first = page.locator(".offer:visible").all_inner_texts()
+    folds.nth(1).click()
+    expect(folds.nth(1)).to_be_focused()
+    assert [fold.get_attribute("aria-expanded") for fold in folds.all()] == ["false", "true", "false", "false"]
+    assert set(page.locator(".offer:visible").all_inner_texts()).isdisjoint(first)
+    bench.after(page.locator(".offer[data-action=open_screw]").click)
+    expect(page.locator(".offer[data-action=open_screw]")).to_be_visible()
+
+
+def test_headings_and_first_actions_stand_above_the_fold_of_a_tablet(chromium_browser, tmp_path):
+    """With the bench scrolled to the top of 1024 x 768: drawing, newest thing noticed, and every heading."""
+    context = chromium_browser.new_context(viewport={"width": 1024, "height": 768})
+    bench = open_bench(context.new_page(), tmp_path, LESSON)
+    bench.do("engine", "look")
+    for part in ("tank", "separator", "fine_filter", "engine", "bench", "starter", "exhaust"):
+        bench.choose(part)
+        bench.page.locator(".fuel-bench").evaluate("node => window.scrollTo(0, node.offsetTop)")
+        below = bench.page.evaluate(
+            """() => [...document.querySelectorAll('.fold, .entry:first-child, .stage')]
+              .filter((node) => node.getBoundingClientRect().bottom > innerHeight).map((node) => node.textContent)"""
+        )
+        assert below == [], part
+    context.close()
+    bench.wire.bench.desk.close()
 
 
 def test_hand_in_asks_once_more_on_the_page_and_can_be_left(bare):
@@ -261,7 +300,7 @@ def test_in_use_elsewhere_is_said_with_a_button_to_try_again(bare, monkeypatch):
     bench.after(lambda: bench.page.locator(".offer[data-action=look]").click())
     expect(bench.page.get_by_text("open in another window")).to_be_visible()
     bench.after(lambda: bench.page.get_by_role("button", name=PAGE["try_again"]).click())
-    expect(bench.page.locator("svg .valve")).to_be_visible()
+    expect(bench.page.locator(SHUT_OFF)).to_be_visible()
 
 
 def test_x_ray_is_a_switch_only_where_it_is_allowed(bare):

@@ -21,6 +21,7 @@ from typing import Any
 
 import psutil
 import pytest
+from bare_page import unfolded
 from playwright.sync_api import Browser, Locator, Page, expect
 from study_process import Study, command, opened, running_study
 
@@ -66,7 +67,7 @@ class BenchOnPage:
         spot = self.root.locator(f"button.spot[data-part={part}]")
         if spot.get_attribute("aria-pressed") != "true":
             self.after(spot)
-        self.after(self.root.locator(f"button.offer[data-action={action}]"))
+        self.after(unfolded(self.root.locator(f"button.offer[data-action={action}]")))
         return self.newest()
 
     def newest(self) -> str:

@@ -1,0 +1,116 @@
+"""Bleed screws at the fine filter and the injection pump: open, watch, tighten while it flows, try for tightness."""
+
+from __future__ import annotations
+
+from engine_sim.actions.action import Action, Do, Family, Only, Ready
+from engine_sim.actions.parts import INJECTION_PUMPS
+from engine_sim.actions.watching import watch
+from engine_sim.actions.workplace import Workplace
+from engine_sim.observations import Noticed, feel, see
+from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
+
+_TIGHTENING_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "time to tighten a screw").value
+_WATCHED_S = SourcedValue(4.0, "s", COMMON_PRACTICE, "for which one watches what comes").value
+_FLOWING_M3_PER_S = SourcedValue(1e-7, "m3/s", FROM_MEMORY, "flow at a screw that is still seen").value
+
+
+def look_at(place: Workplace, part: str) -> list[Noticed]:
+    """Look at a filter or pump with bleed screws."""
+    if place.is_off(part):
+        return [see(part, "filter_is_off")]
+    stem = "filter" if place.part(part).kind == "fine_filter" else "injection_pump"
+    is_open = any(place.stands_open(link) for link in place.screws(part))
+    screw = "screw_is_open" if is_open else "screw_is_shut"
+    return [see(part, f"{stem}_{'wet' if place.is_wet(part) else 'dry'}"), see(part, screw)]
+
+
+def _open(name: str, key: str) -> Do:
+    def do(place: Workplace, part: str) -> list[Noticed]:
+        place.rig.set_open(f"{part}.{name}", 1.0)
+        return [see(part, key), *watch(place, _WATCHED_S)]
+
+    return do
+
+
+def _shut(name: str) -> Do:
+    def do(place: Workplace, part: str) -> list[Noticed]:
+        rig, link = place.rig, f"{part}.{name}"
+        place.go_on_with_the_lever(_TIGHTENING_S)
+        flow = rig.circuit.flow_m3_per_s[rig.topology.link_number(link)]
+        flowing = place.stands_open(link) and flow > _FLOWING_M3_PER_S
+        place.shut(link)
+        by_lever = place.lever_in_hand and not rig.engine.running
+        while_it_flows = "screw_shut_flowing" if by_lever else "screw_shut_running"
+        return [see(part, while_it_flows if flowing else "screw_shut")]
+
+    return do
+
+
+def _try(place: Workplace, part: str) -> list[Noticed]:
+    loose = any(place.is_loose(link) for link in place.screws(part))
+    return [feel(part, "screw_turns" if loose else "screw_tight")]
+
+
+def _has(name: str) -> Only:
+    def only(place: Workplace, part: str) -> bool:
+        return place.has_link(f"{part}.{name}")
+
+    return only
+
+
+def _closed() -> Ready:
+    def ready(place: Workplace, part: str) -> str:
+        return "it is taken off." if place.is_off(part) else ""
+
+    return ready
+
+
+def _screw(name: str, ending: str, said: str, key: str) -> tuple[Action, Action]:
+    """Return the opening and the closing of one screw."""
+    return (
+        Action(
+            f"open_{ending}",
+            f"open the {said}",
+            15.0,
+            _open(name, key),
+            "spanner, rag",
+            "fuel_opened",
+            _WATCHED_S,
+            ready=_closed(),
+            only=_has(name),
+        ),
+        Action(
+            f"close_{ending}",
+            f"tighten the {said}",
+            0.0,
+            _shut(name),
+            "spanner",
+            plays_s=_TIGHTENING_S,
+            ready=_closed(),
+            only=_has(name),
+        ),
+    )
+
+
+_TRY = Action("try_screw", "try its bleed screws with a spanner", 10.0, _try, "spanner", ready=_closed())
+
+FAMILIES = (
+    Family(
+        ("fine_filter",),
+        (
+            Action("look", "look at the filter", 20.0, look_at, "torch"),
+            *_screw("screw", "screw", "bleed screw", "screw_opened"),
+            *_screw("outlet_screw", "outlet_screw", "outlet screw", "outlet_screw_opened"),
+            _TRY,
+        ),
+    ),
+    Family(
+        INJECTION_PUMPS,
+        (
+            Action("look", "look at the pump", 20.0, look_at, "torch"),
+            *_screw("lower_screw", "lower_screw", "lower bleed screw", "lower_screw_opened"),
+            *_screw("screw", "screw", "bleed screw", "screw_opened"),
+            _TRY,
+        ),
+    ),
+)

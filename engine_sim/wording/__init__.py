@@ -1,0 +1,32 @@
+"""Every word about the circuit that a learner reads: labels of parts, actions and faults, and what is noticed.
+
+One thing has one name here, on the screens and in the lessons.
+"""
+
+from engine_sim.wording.around_sentences import AROUND
+from engine_sim.wording.cautions import CAUTIONS, GAUGE_WORDS, MANUAL_FIRST, SHARE_WORDS
+from engine_sim.wording.engine_sentences import AT_THE_ENGINE
+from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS
+from engine_sim.wording.filter_sentences import AT_THE_FILTERS
+from engine_sim.wording.own_deeds import OWN_DEEDS
+from engine_sim.wording.part_words import BOWL_OF, JOINT_UNDER, NUMBER_WORDS, PARTS
+from engine_sim.wording.tank_sentences import AT_THE_TANK
+
+SENTENCES: dict[str, str] = {**AROUND, **AT_THE_TANK, **AT_THE_FILTERS, **AT_THE_ENGINE}
+"""Key to sentence; what stands in braces is filled in."""
+
+__all__ = [
+    "BOWL_OF",
+    "CAUTIONS",
+    "DIAGNOSES",
+    "FAULTS",
+    "GAUGE_WORDS",
+    "JOINT_UNDER",
+    "MANUAL_FIRST",
+    "NUMBER_WORDS",
+    "OPENINGS",
+    "OWN_DEEDS",
+    "PARTS",
+    "SENTENCES",
+    "SHARE_WORDS",
+]
