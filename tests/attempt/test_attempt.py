@@ -27,8 +27,9 @@ def test_examples_in_the_docstrings_hold():
 
 
 def test_every_part_offers_looking_but_the_bench():
-    for part in Attempt.parts():
-        names = {offer.action for offer in Attempt.offers(part.id)}
+    attempt = graded()
+    for part in attempt.parts():
+        names = {offer.action for offer in attempt.offers(part.id)}
         assert names & {"look", "look_around"}
 
 
@@ -157,7 +158,12 @@ def test_screw_tightened_right_after_the_lever_is_tightened_while_it_flows():
 def test_union_nut_slackened_at_the_running_engine_sprays_and_wets():
     attempt = Attempt(draw_scenario("first_look", ""))
     assert "fires" in keys(attempt.act("starter", "crank_10"))
-    assert keys(attempt.act("injector_2", "slacken_nut")) == ["nut_slackened", "nut_sprays", "spray_near_eyes"]
+    assert keys(attempt.act("injector_2", "slacken_nut")) == [
+        "nut_slackened",
+        "nut_sprays",
+        "spray_near_eyes",
+        "beat_stumbles",
+    ]
     assert "beat_uneven" in keys(attempt.act("engine", "look"))
     attempt.act("bench", "wait_10s")
     assert "injector_2" in attempt.outside()["weeping"]

@@ -21,7 +21,7 @@ MEASURED = {
     "attempt",
 }
 
-UNIT = re.compile(r"(?:pa|k|c|m|mm|ml|l|s|h|min|kg|j|w|n|nm|v|a|ah|ohm|rad|rpm|mol)\d?")
+UNIT = re.compile(r"(?:pa|k|c|m|mm|ml|l|s|h|min|kg|j|w|n|nm|v|a|ah|ohm|rad|rpm|deg|mol)\d?")
 # A number without a unit is called by one of these words.
 PURE = {
     "coefficient",
@@ -37,7 +37,9 @@ PURE = {
     "points",
     "probability",
     "ratio",
+    "reynolds",
     "score",
+    "seaway",
     "severity",
     "share",
     "shares",

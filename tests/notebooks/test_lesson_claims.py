@@ -40,7 +40,7 @@ def test_behind_a_shut_valve_the_lever_pulls_hard_and_the_pressure_falls(attempt
     assert "pulls hard and springs back slowly" in does(attempt, "lift_pump", "lever_10")
     volumes = attempt.xray().volumes
     assert volumes["suction_hose.0"].pressure_pa < STANDARD_ATMOSPHERE_PA - 40e3
-    assert volumes["suction_hose.0"].air_share == pytest.approx(0, abs=1e-6)
+    assert volumes["suction_hose.0"].air_share < 1e-3, "no more than what comes out of the fuel itself; 0.01 is seen"
 
 
 def test_the_bowl_is_clear_to_the_bottom(attempt: Attempt) -> None:

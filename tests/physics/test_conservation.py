@@ -1,4 +1,4 @@
-"""Fuel, water and air are neither made nor lost, over every draw of the exercise and over random work at the bench."""
+"""Fuel, water, air, dirt and petrol are neither made nor lost: over every fault in every layout, over random work."""
 
 from __future__ import annotations
 
@@ -8,13 +8,20 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from engine_sim.actions import actions_of, part_ids
 from engine_sim.attempt import Attempt
+from engine_sim.circuit import layout_names, load_layout
 from engine_sim.circuit.rig import Rig
-from engine_sim.scenarios import Scenario, SetFault, draw_scenario, pool
+from engine_sim.faults import faults
+from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario, pool
 
 POOL = pool("no_start_harbour")
-DRAWS = [(draw.fault, part, draw.possible_severity[-1]) for draw in POOL.draws for part in draw.parts]
+DRAWS = [(POOL.layout, draw.fault, part, draw.possible_severity[-1]) for draw in POOL.draws for part in draw.parts]
+EVERYWHERE = [
+    (name, fault.id, place, None)
+    for name in layout_names()
+    for fault in faults().values()
+    for place in fault.places(load_layout(name))
+]
 WORK = (
     "starter.crank_10",
     "fine_filter.open_screw",
@@ -37,32 +44,40 @@ WORK = (
     "engine.run_cruise_5min",
     "bench.wait_30min",
 )
-EVERY = [(part, item.id) for part in part_ids() for item in actions_of(part)]
 
 
-def scenario(fault: str, part: str, severity: float) -> Scenario:
-    """The scenario of one draw."""
-    return Scenario(
-        POOL.id, POOL.version, "", POOL.title, POOL.story, POOL.layout, True, (SetFault(fault, part, severity),)
-    )
+def offered(attempt: Attempt) -> list[tuple[str, str]]:
+    """Everything that hands can do in this boat."""
+    return [(part.id, offer.action) for part in attempt.parts() for offer in attempt.offers(part.id)]
 
 
-def sums(rig: Rig) -> tuple[float, float, float]:
-    """Fuel [m3], water [m3] and air [kg]: inside, gone to the open air, taken out by hand."""
+def attempt_at(layout: str, fault: str, part: str, severity: float | None) -> Attempt:
+    """An attempt at one fault in one layout."""
+    return Attempt(compose_scenario(layout, [SetFault(fault, part, severity)]))
+
+
+def sums(rig: Rig) -> dict[str, float]:
+    """Each phase [m3, kg]: inside, gone to the open air, taken out by hand."""
     circuit = rig.circuit
     outward = [number for number, link in enumerate(rig.topology.links) if link.b is None]
+
+    def gone(passed: list[float]) -> float:
+        return sum(passed[number] for number in outward)
+
     inside = circuit.totals()
-    return (
-        inside[0] + sum(circuit.passed_fuel_m3[number] for number in outward) + rig.taken_fuel_m3,
-        inside[1] + sum(circuit.passed_water_m3[number] for number in outward) + rig.taken_water_m3,
-        inside[2] + sum(circuit.passed_air_kg[number] for number in outward) + rig.taken_air_kg,
-    )
+    return {
+        "fuel": inside[0] + gone(circuit.passed_fuel_m3) + rig.taken_fuel_m3,
+        "water": inside[1] + gone(circuit.passed_water_m3) + rig.taken_water_m3,
+        "air": inside[2] + gone(circuit.passed_air_kg) + gone(circuit.passed_dissolved_kg) + rig.taken_air_kg,
+        "dirt": circuit.all_dirt_kg() + gone(circuit.passed_dirt_kg) + rig.taken_dirt_kg,
+        "petrol": sum(circuit.petrol_m3) + gone(circuit.passed_petrol_m3) + rig.taken_petrol_m3,
+    }
 
 
-def assert_same_sums(before: tuple[float, float, float], after: tuple[float, float, float]) -> None:
+def assert_same_sums(before: dict[str, float], after: dict[str, float]) -> None:
     """Each phase to 1e-9 of what there is."""
-    for name, first, then in zip(("fuel", "water", "air"), before, after, strict=True):
-        assert then == pytest.approx(first, rel=1e-9, abs=1e-15), name
+    for name, first in before.items():
+        assert after[name] == pytest.approx(first, rel=1e-9, abs=1e-15), name
 
 
 def assert_sane(rig: Rig) -> None:
@@ -75,20 +90,8 @@ def assert_sane(rig: Rig) -> None:
         assert math.isfinite(circuit.pressure_pa[number]) and circuit.pressure_pa[number] > 1e3
 
 
-@pytest.mark.parametrize("draw", DRAWS, ids=[f"{fault}-{part}" for fault, part, _ in DRAWS])
-def test_every_draw_conserves_each_phase_under_work(draw):
-    attempt = Attempt(scenario(*draw))
-    rig = attempt.place.rig
-    before = sums(rig)
-    for step in WORK:
-        attempt.act(*step.split("."))
-        assert_sane(rig)
-    assert_same_sums(before, sums(rig))
-
-
-def assert_played_and_conserved(draw: tuple[str, str, float], work: list[tuple[str, str]]) -> None:
+def assert_played_and_conserved(attempt: Attempt, work: list[tuple[str, str]]) -> None:
     """Any action at any time is an observation, never an error, and makes or loses nothing."""
-    attempt = Attempt(scenario(*draw))
     rig = attempt.place.rig
     before = sums(rig)
     for part, name in work:
@@ -99,21 +102,47 @@ def assert_played_and_conserved(draw: tuple[str, str, float], work: list[tuple[s
     assert_same_sums(before, sums(rig))
 
 
-A_DRAW = st.sampled_from(DRAWS)
-SOME_WORK = st.lists(st.sampled_from(EVERY), min_size=1, max_size=14)
+def usual_work(attempt: Attempt) -> list[tuple[str, str]]:
+    """The work that this boat has the parts for."""
+    known = offered(attempt)
+    return [deed for deed in (tuple(step.split(".")) for step in WORK) if deed in known]
+
+
+@pytest.mark.parametrize("draw", DRAWS, ids=[f"{fault}-{part}" for _, fault, part, _ in DRAWS])
+def test_every_draw_conserves_each_phase_under_work(draw):
+    attempt = attempt_at(*draw)
+    assert len(usual_work(attempt)) == len(WORK)
+    assert_played_and_conserved(attempt, usual_work(attempt))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("draw", EVERYWHERE, ids=[f"{layout}-{fault}-{part}" for layout, fault, part, _ in EVERYWHERE])
+def test_every_fault_in_every_layout_conserves_each_phase_under_work(draw):
+    attempt = attempt_at(*draw)
+    assert len(usual_work(attempt)) > 8
+    assert_played_and_conserved(attempt, usual_work(attempt))
+
+
+def assert_random_work_conserves(
+    data: st.DataObject, draws: list[tuple[str, str, str, float | None]], fewest: int, most: int
+) -> None:
+    """Play work drawn by lot out of all that is offered, at a fault drawn by lot."""
+    attempt = attempt_at(*data.draw(st.sampled_from(draws)))
+    work = data.draw(st.lists(st.sampled_from(offered(attempt)), min_size=fewest, max_size=most))
+    assert_played_and_conserved(attempt, work)
 
 
 @settings(max_examples=15, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
-@given(A_DRAW, SOME_WORK)
-def test_any_work_at_any_fault_is_played_and_conserves(draw, work):
-    assert_played_and_conserved(draw, work)
+@given(st.data())
+def test_any_work_at_any_fault_is_played_and_conserves(data):
+    assert_random_work_conserves(data, DRAWS, 1, 14)
 
 
 @pytest.mark.slow
 @settings(max_examples=150, deadline=None, derandomize=True, suppress_health_check=[HealthCheck.too_slow])
-@given(A_DRAW, st.lists(st.sampled_from(EVERY), min_size=15, max_size=40))
-def test_long_work_at_any_fault_is_played_and_conserves(draw, work):
-    assert_played_and_conserved(draw, work)
+@given(st.data())
+def test_long_work_at_any_fault_in_any_layout_is_played_and_conserves(data):
+    assert_random_work_conserves(data, EVERYWHERE, 15, 40)
 
 
 def test_a_sound_engine_conserves_over_hours():
