@@ -29,6 +29,7 @@ class Rig:
 
     def __init__(self, layout: str | Layout = "tank_below", temperature_c: float = _ROOM_C) -> None:
         self.layout = load_layout(layout) if isinstance(layout, str) else layout
+        self.layout.require_boat()
         self.topology = Topology(self.layout.blueprint)
         self.circuit = CircuitState.full_of_fuel(self.topology, Fluids.at(celsius_to_kelvin(temperature_c)))
         self.engine = Engine(self.layout)
@@ -208,15 +209,19 @@ class Rig:
         if self.engine.running:
             return 0.0, False
         self.engine.start_cranking()
-        turned = self.play(duration_s, until_switch=True)
-        self.engine.release_key()
+        try:
+            turned = self.play(duration_s, until_switch=True)
+        finally:
+            self.engine.release_key()
         return turned, self.engine.running
 
     def work_lever(self, strokes: int) -> None:
         """Work the lift pump's hand lever with full, slow strokes; they do nothing while its cam stands on the lobe."""
         self.lever_strokes_per_s = figures.LEVER_STROKES_PER_S
-        self.play(strokes / figures.LEVER_STROKES_PER_S)
-        self.lever_strokes_per_s = 0.0
+        try:
+            self.play(strokes / figures.LEVER_STROKES_PER_S)
+        finally:
+            self.lever_strokes_per_s = 0.0
 
     def run(self, duration_s: float, speed_rpm: float, in_gear: bool) -> float:
         """Let a running engine run on at a speed; return how long it did [s], less than asked only if it died."""
@@ -224,7 +229,7 @@ class Rig:
             return 0.0
         self.engine.wanted_rpm, self.engine.in_gear = speed_rpm, in_gear
         played = self.play(duration_s, until_switch=True)
-        self.engine.wanted_rpm, self.engine.in_gear = figures.IDLE_SPEED_RPM, False
+        self.engine.wanted_rpm, self.engine.in_gear = self.engine.idle_rpm, False
         return played
 
     def waver_s(self) -> float | None:

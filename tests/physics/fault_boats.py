@@ -6,6 +6,8 @@ import re
 from dataclasses import dataclass, field
 from functools import cache
 
+import pytest
+
 from engine_sim.attempt import Attempt
 from engine_sim.circuit import load_layout
 from engine_sim.scenarios import SetFault, compose_scenario
@@ -35,10 +37,6 @@ class Row:
     severity: float | None = None
     after: str = ""
     settings: tuple[tuple[str, float], ...] = field(default=())
-
-    def cases(self) -> list[tuple[Row, str]]:
-        """Return the row with each of its layouts."""
-        return [(self, layout) for layout in self.layouts]
 
 
 def steps_on(layout: str, does: str) -> tuple[str, ...]:
@@ -84,9 +82,14 @@ def check(row: Row, layout: str) -> None:
     assert told_anyway == [], f"a sound boat shows them too: {told_anyway}"
 
 
-def cases(rows: tuple[Row, ...]) -> list[tuple[Row, str]]:
-    """Return every row with each of its layouts."""
-    return [case for row in rows for case in row.cases()]
+def cases(rows: tuple[Row, ...]) -> list[object]:
+    """Return every row with each of its layouts; one layout of each is quick, the others are longer proofs."""
+    found: list[object] = []
+    for row in rows:
+        quick = "tank_below" if "tank_below" in row.layouts else row.layouts[0]
+        for name in row.layouts:
+            found.append(pytest.param(row, name, marks=[] if name == quick else [pytest.mark.slow]))
+    return found
 
 
 def case_id(value: object) -> str:

@@ -1,4 +1,4 @@
-"""Cold, petrol and urea solution: what the fuel itself does in the circuit. Common practice, no source, unless named."""
+"""Cold, petrol and urea solution: what the fuel itself does. Common practice, no source, unless named."""
 
 from __future__ import annotations
 

@@ -18,7 +18,7 @@ PAIRS = (
     (
         "tank_below",
         (("slack_joint", "pump_joint"), ("loaded_element", "separator")),
-        f"separator.look pump_joint.wipe_and_try {'start'} bleed",
+        "separator.look pump_joint.wipe_and_try start bleed",
         f"bowl_dark joint_turns {NO_GO}",
     ),
     (
@@ -49,7 +49,7 @@ PAIRS = (
         "metal_bowl",
         (("leaking_injector", "injector_1"), ("fouled_propeller", "engine")),
         "engine.look_propeller start engine.run_cruise_5min",
-        "propeller_foul beat_uneven engine_labours smoke_black",
+        "propeller_foul beat_uneven engine_knocks loses_speed smoke_black",
     ),
 )
 
