@@ -41,8 +41,7 @@ def test_no_test_is_left_out_run_again_or_slept_through():
         f"{module.at(node)} {name}"
         for module in modules("tests")
         for node, name in names_used(module.tree)
-        if name in LEAVES_OUT | RUNS_AGAIN | WAITS
-        and (module.at(node).split(":")[0], name) != NO_BROWSER_AT_HOME
+        if name in LEAVES_OUT | RUNS_AGAIN | WAITS and (module.at(node).split(":")[0], name) != NO_BROWSER_AT_HOME
     ]
     assert not offences, listed(offences)
 

@@ -50,8 +50,16 @@
     return !reply.content.execution_count;
   }
 
+  /* JupyterLab builds a page's cells one after the other; on a busy machine the last may come late. */
+  async function builtCells(panel) {
+    while (panel.content.widgets.length < panel.content.model.cells.length) {
+      await new Promise((resolve) => window.setTimeout(resolve, 20));
+    }
+  }
+
   /* Not JupyterLab's own "run all": that one moves the reader to the foot of the page. */
   async function runQuietly(panel) {
+    await builtCells(panel);
     const cells = panel.content.widgets.filter((cell) => cell.model.type === "code");
     await Promise.all(cells.map((cell) => shared.cells.CodeCell.execute(cell, panel.sessionContext)));
   }
