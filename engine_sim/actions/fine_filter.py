@@ -11,7 +11,7 @@ from engine_sim.observations import Noticed, see
 from engine_sim.sources import FROM_MEMORY, SourcedValue
 
 _FROM_A_JUG_KG_PER_M3 = SourcedValue(0.5, "kg/m3", FROM_MEMORY, "dirt in fuel poured from an open jug").value
-_NEEDS = "element, new seals, tray, rag"
+_WITH_STRAP = f"{housings.NEEDS}, strap"
 _USES = ("fine filter element", "sealing ring")
 
 
@@ -35,7 +35,7 @@ def _pour_in(place: Workplace, part: str) -> list[Noticed]:
     return [see(part, "filter_poured_full")]
 
 
-def _fit(name: str, label: str, do: Do, needs: str = _NEEDS, spun: bool = True) -> Action:
+def _fit(name: str, label: str, do: Do, needs: str = housings.NEEDS, spun: bool = True) -> Action:
     return Action(
         name,
         label,
@@ -77,12 +77,14 @@ _STEPS = (
     ),
     _fit("fit_dry", "spin a new one on with its ring dry", housings.FIT_DRY),
     _fit("fit_loose", "spin a new one on until it just touches", housings.FIT_LOOSE),
-    _fit("fit_forced", "spin a new one on and force it with the strap", housings.FIT_FORCED, f"{_NEEDS}, strap"),
+    _fit(
+        "fit_forced", "spin a new one on and force it with the strap", housings.FIT_FORCED, f"{housings.NEEDS}, strap"
+    ),
     _fit(
         "fit_bolted",
         "put a new one in: seals oiled, new washer, bolt to the manual's torque",
         housings.FIT_WELL,
-        f"{_NEEDS}, washer, torque spanner",
+        f"{housings.NEEDS}, washer, torque spanner",
         spun=False,
     ),
     _fit("fit_bolted_dry", "put a new one in with the seals dry", housings.FIT_DRY, spun=False),
@@ -102,17 +104,7 @@ FAMILIES = (
     Family(
         ("fine_filter",),
         (
-            Action(
-                "change_element",
-                "change the element",
-                360.0,
-                housings.change_properly,
-                _NEEDS,
-                "fuel_opened",
-                housings.DEED_S,
-                _USES,
-                housings.is_off,
-            ),
+            housings.change_element(_USES),
             *_STEPS,
             WARM,
         ),

@@ -6,7 +6,7 @@ little of the way that a bleed screw or vent opens at its top.
 
 from __future__ import annotations
 
-from engine_sim.actions.action import Do
+from engine_sim.actions.action import Action, Do
 from engine_sim.actions.contents import put_dirt, volumes_of
 from engine_sim.actions.elements import is_dark, look_of_element
 from engine_sim.actions.workplace import Housing, Workplace
@@ -20,7 +20,7 @@ _TORN = SourcedValue(0.01, "1", FROM_MEMORY, "leak of a ring that was dry or for
 _GRIT = SourcedValue(0.005, "1", FROM_MEMORY, "leak of a ring on a seat that was not wiped").value
 _FALLS_IN_KG = SourcedValue(1e-4, "kg", FROM_MEMORY, "dirt that falls in from a filter not cleaned outside").value
 
-DEED_S = _HOUSING_OPEN_S
+NEEDS = "element, new seals, tray, rag"
 MOUTHS = {"separator": ("vent", "drain"), "fine_filter": ("screw", "outlet_screw")}
 """Kind of filter to the openings that stand for its open housing; leaks are at the first."""
 
@@ -145,6 +145,21 @@ def nip_up_filter(place: Workplace, part: str) -> list[Noticed]:
         place.shut(mouths(place, part)[0])
         return [feel(part, "filter_nipped")]
     return [feel(part, "filter_was_tight")]
+
+
+def change_element(consumables: tuple[str, ...]) -> Action:
+    """Return the action that changes an element in one go; ``consumables`` are what it uses up."""
+    return Action(
+        "change_element",
+        "change the element",
+        360.0,
+        change_properly,
+        NEEDS,
+        "fuel_opened",
+        _HOUSING_OPEN_S,
+        consumables,
+        is_off,
+    )
 
 
 def clean_outside(place: Workplace, part: str) -> list[Noticed]:

@@ -19,7 +19,8 @@ _HOLDS_SPEED = SourcedValue(0.97, "1", FROM_MEMORY, "share of the wanted speed t
 _CRUISE_SHARE = SourcedValue(2.0 / 3.0, "1", COMMON_PRACTICE, "cruising speed as a share of the rated one").value
 _TIPS_FROM = SourcedValue(0.3, "1", FROM_MEMORY, "sea in which a can that stands loose falls over").value
 _TIPPED_M3 = SourcedValue(0.5e-3, "m3", FROM_MEMORY, "what runs out of a can before it is picked up").value
-_CHECK_S = SourcedValue(10.0, "s", FROM_MEMORY, "slice of a run after which the speed is judged").value
+_COMES_UP_S = SourcedValue(10.0, "s", FROM_MEMORY, "time to come up to speed, not yet judged").value
+_SLICE_S = SourcedValue(60.0, "s", FROM_MEMORY, "time run in one go, which also bounds the steps").value
 
 
 Speed = Callable[[Workplace], float]
@@ -33,11 +34,12 @@ def _run(minutes: float, speed: Speed, in_gear: bool) -> Do:
             return [see(part, "engine_stands")]
         seconds, ran, wavered, lowest = minutes * MINUTE_S, 0.0, None, speed_rpm
         while ran < seconds and engine.running:
-            stretch = place.rig.run(min(_CHECK_S, seconds - ran), speed_rpm, in_gear)
+            slice_s = _SLICE_S if ran >= _COMES_UP_S else _COMES_UP_S
+            stretch = place.rig.run(min(slice_s, seconds - ran), speed_rpm, in_gear)
             if wavered is None and place.rig.waver_s() is not None:
                 wavered = ran + (place.rig.waver_s() or 0.0)
             ran += stretch
-            lowest = min(lowest, place.rig.slowest_rpm()) if ran > _CHECK_S else lowest
+            lowest = min(lowest, place.rig.slowest_rpm()) if ran > _COMES_UP_S else lowest
         how = _how_it_ran(place, ran, wavered, lowest, speed_rpm)
         return [*how, *signs(place), *at_slack_nuts(place), *vacuum(place), *_unlashed(place)]
 

@@ -99,7 +99,6 @@ def _not_off(place: Workplace, part: str) -> str:
     return "its bowl is off." if place.is_off(part) else ""
 
 
-_NEEDS = "element, new seals, tray, rag"
 _USES = ("separator element", "sealing ring")
 
 _LOOKS = (
@@ -141,17 +140,7 @@ _OPENINGS = (
     Action("close_vent", "tighten the top vent", 10.0, _shut("vent", "vent_shut"), "spanner", ready=_not_off),
 )
 _CHANGES = (
-    Action(
-        "change_element",
-        "change the element",
-        360.0,
-        housings.change_properly,
-        _NEEDS,
-        "fuel_opened",
-        housings.DEED_S,
-        _USES,
-        housings.is_off,
-    ),
+    housings.change_element(_USES),
     Action("clean_outside", "clean it outside", 60.0, housings.clean_outside, "rag, brush"),
     Action(
         "take_bowl_off",
@@ -185,7 +174,7 @@ _CHANGES = (
         "fit a new element and seals, wetted with fuel",
         2.0 * MINUTE_S,
         housings.FIT_WELL,
-        _NEEDS,
+        housings.NEEDS,
         uses=_USES,
         ready=housings.is_closed,
     ),
@@ -194,7 +183,7 @@ _CHANGES = (
         "fit a new element with the seals dry",
         2.0 * MINUTE_S,
         housings.FIT_DRY,
-        _NEEDS,
+        housings.NEEDS,
         uses=_USES,
         ready=housings.is_closed,
     ),

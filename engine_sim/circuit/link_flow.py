@@ -113,9 +113,7 @@ def _electric_pump(
     return free * share + through[0], free * slope + through[1], through[2] - free * slope
 
 
-def _vane_pump(
-    state: CircuitState, link: LinkNow, numbers: dict[str, float], at: tuple[float, float]
-) -> FlowAndSlopes:
+def _vane_pump(state: CircuitState, link: LinkNow, numbers: dict[str, float], at: tuple[float, float]) -> FlowAndSlopes:
     """Return the flow of a rotary pump's own vane pump: displacement times speed, held to what the speed allows."""
     at_a, at_b = at
     full = numbers["displacement_m3"] * state.drives.speed_rpm / MINUTE_S

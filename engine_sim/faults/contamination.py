@@ -9,7 +9,7 @@ from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
 from engine_sim.faults.fault import Fault
 from engine_sim.faults.places import has_link, pieces_before, volume_share
-from engine_sim.faults.restriction import LOST_THERE, MOST_PA, restrict
+from engine_sim.faults.restriction import lost_there, restrict
 from engine_sim.faults.skipper import ROUGH_WATER, TRY
 from engine_sim.sources import FROM_MEMORY, SourcedValue
 
@@ -129,7 +129,7 @@ def _jam(rig: Rig, part: str, drop_pa: float) -> None:
 STUCK_BALL = Fault(
     id="stuck_ball",
     kinds=("separator",),
-    severity=Parameter("drop_pa", SourcedValue(1.5e6, "Pa", FROM_MEMORY), 0.0, MOST_PA, LOST_THERE),
+    severity=lost_there(SourcedValue(1.5e6, "Pa", FROM_MEMORY)),
     apply=_jam,
     lead_ups=(TRY,),
     holds=("inlet of {part}",),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
-from engine_sim.faults.fault import Fault
+from engine_sim.faults.fault import Fault, yes_or_no
 from engine_sim.faults.skipper import NIGHT, TRY
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 
@@ -16,7 +16,7 @@ def _switch_off(rig: Rig, _part: str, _off: float) -> None:
 ISOLATOR_OFF = Fault(
     id="isolator_off",
     kinds=("battery",),
-    severity=Parameter("off", SourcedValue(1.0, "1", COMMON_PRACTICE), 1.0, 1.0, "off"),
+    severity=yes_or_no("off", "off"),
     apply=_switch_off,
     lead_ups=(),
     holds=("isolator of {part}",),
@@ -64,7 +64,7 @@ def _kill_starter_solenoid(rig: Rig, _part: str, _dead: float) -> None:
 STARTER_SOLENOID = Fault(
     id="starter_solenoid",
     kinds=("starter",),
-    severity=Parameter("dead", SourcedValue(1.0, "1", COMMON_PRACTICE), 1.0, 1.0, "it does not pull in"),
+    severity=yes_or_no("dead", "it does not pull in"),
     apply=_kill_starter_solenoid,
     lead_ups=(TRY,),
     holds=("solenoid of {part}",),
@@ -78,7 +78,7 @@ def _burn_starter(rig: Rig, _part: str, _burnt: float) -> None:
 FAILED_STARTER = Fault(
     id="failed_starter",
     kinds=("starter",),
-    severity=Parameter("burnt", SourcedValue(1.0, "1", COMMON_PRACTICE), 1.0, 1.0, "its windings are burnt"),
+    severity=yes_or_no("burnt", "its windings are burnt"),
     apply=_burn_starter,
     lead_ups=(TRY,),
     holds=("windings of {part}",),

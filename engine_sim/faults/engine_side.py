@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
-from engine_sim.faults.fault import Fault
+from engine_sim.faults.fault import Fault, yes_or_no
 from engine_sim.faults.places import INJECTOR
 from engine_sim.faults.skipper import NIGHT, TRY
-from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
+from engine_sim.sources import FROM_MEMORY, SourcedValue
 
 
 def cylinder_of(part: str) -> int:
@@ -124,7 +124,7 @@ def _shut_seacock(rig: Rig, _part: str, _shut: float) -> None:
 SHUT_SEACOCK = Fault(
     id="shut_seacock",
     kinds=("exhaust",),
-    severity=Parameter("shut", SourcedValue(1.0, "1", COMMON_PRACTICE), 1.0, 1.0, "shut all the way"),
+    severity=yes_or_no("shut", "shut all the way"),
     apply=_shut_seacock,
     lead_ups=(TRY,),
     holds=("seacock of {part}",),

@@ -15,10 +15,16 @@ from engine_sim.components import Parameter
 from engine_sim.errors import OutOfRange, UnknownName
 from engine_sim.faults.places import places_of
 from engine_sim.faults.skipper import LeadUp
+from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 
 Apply = Callable[[Rig, str, float], None]
 Fits = Callable[[Layout, str], bool]
 Usual = Callable[[Layout, str], float]
+
+
+def yes_or_no(name: str, meaning: str) -> Parameter:
+    """Return the severity of a fault that is there or is not, with nothing between."""
+    return Parameter(name, SourcedValue(1.0, "1", COMMON_PRACTICE), 1.0, 1.0, meaning)
 
 
 def _fits_anywhere(_layout: Layout, _part: str) -> bool:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
-from engine_sim.faults.fault import Fault
+from engine_sim.faults.fault import Fault, yes_or_no
 from engine_sim.faults.skipper import TRY
-from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
+from engine_sim.sources import FROM_MEMORY, SourcedValue
 
 
 def _tear(rig: Rig, part: str, tear_m2: float) -> None:
@@ -49,7 +49,7 @@ def _stop_on_lobe(rig: Rig, _part: str, _lift_share: float) -> None:
 CAM_ON_LOBE = Fault(
     id="cam_on_lobe",
     kinds=("lift_pump",),
-    severity=Parameter("lift_share", SourcedValue(1.0, "1", COMMON_PRACTICE), 1.0, 1.0, "cam at the top of its lobe"),
+    severity=yes_or_no("lift_share", "cam at the top of its lobe"),
     apply=_stop_on_lobe,
     lead_ups=(),
     holds=("cam of {part}",),

@@ -6,7 +6,7 @@ from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
 from engine_sim.faults.fault import Fault
 from engine_sim.faults.places import JOINT, RETURN_LINE, outlet_of, tank_behind, volume_share, way_along, way_at
-from engine_sim.faults.restriction import LOST_THERE, MOST_PA, restrict
+from engine_sim.faults.restriction import lost_there, restrict
 from engine_sim.faults.skipper import PASSAGE, TRY
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 
@@ -110,7 +110,7 @@ def _block_pick_up(rig: Rig, part: str, drop_pa: float) -> None:
 BLOCKED_PICK_UP = Fault(
     id="blocked_pick_up",
     kinds=("tank",),
-    severity=Parameter("drop_pa", SourcedValue(1.5e6, "Pa", FROM_MEMORY), 0.0, MOST_PA, LOST_THERE),
+    severity=lost_there(SourcedValue(1.5e6, "Pa", FROM_MEMORY)),
     apply=_block_pick_up,
     lead_ups=(TRY,),
     holds=("pick-up of {part}",),
@@ -125,7 +125,7 @@ def _collapse(rig: Rig, part: str, drop_pa: float) -> None:
 COLLAPSED_HOSE = Fault(
     id="collapsed_hose",
     kinds=(JOINT,),
-    severity=Parameter("drop_pa", SourcedValue(1.5e6, "Pa", FROM_MEMORY), 0.0, MOST_PA, LOST_THERE),
+    severity=lost_there(SourcedValue(1.5e6, "Pa", FROM_MEMORY)),
     apply=_collapse,
     lead_ups=(TRY,),
     holds=("bore of the hose at {part}",),
@@ -139,7 +139,7 @@ def _block_return(rig: Rig, part: str, drop_pa: float) -> None:
 BLOCKED_RETURN = Fault(
     id="blocked_return",
     kinds=(RETURN_LINE,),
-    severity=Parameter("drop_pa", SourcedValue(1e9, "Pa", FROM_MEMORY), 0.0, MOST_PA, LOST_THERE),
+    severity=lost_there(SourcedValue(1e9, "Pa", FROM_MEMORY)),
     apply=_block_return,
     lead_ups=(TRY,),
     holds=("bore of {part}",),

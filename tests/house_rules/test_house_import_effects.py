@@ -36,8 +36,10 @@ MAKERS = {
     "frozenset",
     "functools.cache",
     "functools.lru_cache",
+    "housings.change_element",
     "int",
     "len",
+    "lost_there",
     "lru_cache",
     "max",
     "min",
@@ -58,6 +60,7 @@ MAKERS = {
     "traitlets.validate",
     "tuple",
     "usual",
+    "yes_or_no",
     "zip",
 }
 PURE_METHODS = {"tag", "format", "items", "join", "keys", "lower", "split", "strip", "upper", "values"}
