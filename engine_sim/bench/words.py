@@ -302,6 +302,6 @@ def truth_lines(was: Iterable[tuple[str, str]], said: tuple[str, str] | None, ru
     return [
         *(f"What it was: {part} – {fault}." for part, fault in was),
         f"What you said: {said[0]} – {said[1]}." if said else "What you said: you kept no diagnosis.",
-        "The engine runs now." if runs else "The engine does not run now.",
+        "The engine runs now." if runs else "The engine stands still now.",
         MARKS_COME_FROM,
     ]
