@@ -125,7 +125,7 @@ def test_practice_is_told_the_truth_after_hand_in_and_not_before(at):
     assert wire.panel()["truth"] == [
         *truth_of(draw_scenario(EXERCISE, wire.panel()["ticket"])),
         "What you said: battery – flat.",
-        "The engine does not run now.",
+        "The engine stands still now.",
         "Marks with reasons come from your instructor, or practise again with a fresh ticket.",
     ]
 
