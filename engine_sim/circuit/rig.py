@@ -20,7 +20,7 @@ _STEP_CRANKING_S = SourcedValue(0.1, "s", FROM_MEMORY, "longest step while speed
 _STEP_RUNNING_S = SourcedValue(5.0, "s", FROM_MEMORY, "longest step at a steady speed").value
 _STEP_QUIET_S = SourcedValue(60.0, "s", FROM_MEMORY, "the same while nothing but plain fuel flows").value
 _STEP_WAVERING_S = SourcedValue(0.25, "s", FROM_MEMORY, "longest step while air passes the injection pump").value
-_STEP_BUBBLES_S = SourcedValue(1.0, "s", FROM_MEMORY, "the same while it is too little to be felt").value
+_STEP_SHORT_S = SourcedValue(1.0, "s", FROM_MEMORY, "the same while there is little, or its fuel runs short").value
 _STEP_LEVER_S = SourcedValue(3.0, "s", FROM_MEMORY, "longest step while the hand lever is worked").value
 _AIR_MATTERS = SourcedValue(0.003, "1", FROM_MEMORY, "share of air in the gallery from which steps are shorter").value
 _AIR_FELT = SourcedValue(0.05, "1", FROM_MEMORY, "share of air in the gallery from which the speed may waver").value
@@ -110,16 +110,16 @@ class Rig:
 
     def _longest_step(self) -> float:
         if not self.engine.settled():
-            return _STEP_CRANKING_S
+            return _STEP_WAVERING_S if self.engine.running else _STEP_CRANKING_S
         if self.lever_strokes_per_s > 0.0:
             return _STEP_LEVER_S
         if not self.engine.running:
             return LONGEST_STEP_S
         air = self.circuit.shares(self._gallery)[2]
-        if air > _AIR_FELT or self.engine.short_of_fuel_share > 0.0:
+        if air > _AIR_FELT:
             return _STEP_WAVERING_S
-        if air > _AIR_MATTERS:
-            return _STEP_BUBBLES_S
+        if air > _AIR_MATTERS or self.engine.short_of_fuel_share > 0.0:
+            return _STEP_SHORT_S
         return _STEP_QUIET_S if is_quiet(self.circuit) else _STEP_RUNNING_S
 
     def _drips(self) -> list[float]:
