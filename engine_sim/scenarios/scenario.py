@@ -16,6 +16,7 @@ from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 SUMMER_C = SourcedValue(20.0, "degC", COMMON_PRACTICE, "a summer's engine space").value
 _YESTERDAY_S = SourcedValue(120.0, "s", COMMON_PRACTICE, "the last run while all was well").value
 _CRANK_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "longest single cranking").value
+_KEPT_BOATS = 160
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +91,8 @@ def _own_layout(text: str) -> KeptLayout:
 
 
 @lru_cache(maxsize=8)
-def _prepared(kept: KeptLayout, faults: tuple[SetFault, ...], weather: Weather, tank_fill_share: float | None) -> Rig:
-    """Return the rig prepared once; every attempt gets its own copy."""
+def _while_all_was_well(kept: KeptLayout, weather: Weather, tank_fill_share: float | None) -> Rig:
+    """Return the rig after a run with nothing wrong, as the boat lies and with the tanks as they are."""
     rig = Rig(kept.layout)
     rig.crank(_CRANK_S)
     rig.run(_YESTERDAY_S, engine_figures.CRUISE_SPEED_RPM, in_gear=True)
@@ -102,6 +103,13 @@ def _prepared(kept: KeptLayout, faults: tuple[SetFault, ...], weather: Weather, 
     if weather.temperature_c is not None:
         rig.set_temperature(weather.temperature_c)
     rig.set_sea(weather.seaway, weather.heel_deg, weather.pitch_deg)
+    return rig
+
+
+@lru_cache(maxsize=_KEPT_BOATS)
+def _prepared(kept: KeptLayout, faults: tuple[SetFault, ...], weather: Weather, tank_fill_share: float | None) -> Rig:
+    """Return the rig prepared once; every attempt gets its own copy."""
+    rig = deepcopy(_while_all_was_well(kept, weather, tank_fill_share))
     _go_wrong(rig, faults)
     rig.play(STAND_S)
     rig.start_afresh()
