@@ -28,9 +28,15 @@ class OutOfRange(EngineSimError):
     def __init__(self, name: str, given: object, low: float, high: float, unit: str) -> None:
         self.name = name
         self.given = given
+        ending = "" if unit in {"", "1"} else f" {unit}"
         super().__init__(
-            f"{name} was given as {given!r}; allowed is {low:g} to {high:g} {unit}. Give a number in that range."
+            f"{name} was given as {given!r}; allowed is {low:g} to {high:g}{ending}. Give a number in that range."
         )
+
+
+def lies_within(given: object, low: float, high: float) -> bool:
+    """Tell whether what was given is a number from low to high, and nothing else."""
+    return isinstance(given, int | float) and not isinstance(given, bool) and low <= given <= high
 
 
 class BadLayout(EngineSimError):

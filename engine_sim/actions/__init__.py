@@ -3,7 +3,18 @@
 from engine_sim.actions.action import Action, Family
 from engine_sim.actions.doing import perform, why_not
 from engine_sim.actions.parts import Part, parts_of
-from engine_sim.actions.register import action, actions_of
+from engine_sim.actions.register import action, actions_of, caution_of
 from engine_sim.actions.workplace import Workplace
 
-__all__ = ["Action", "Family", "Part", "Workplace", "action", "actions_of", "parts_of", "perform", "why_not"]
+__all__ = [
+    "Action",
+    "Family",
+    "Part",
+    "Workplace",
+    "action",
+    "actions_of",
+    "caution_of",
+    "parts_of",
+    "perform",
+    "why_not",
+]

@@ -21,10 +21,17 @@ def _look_around(place: Workplace, part: str) -> list[Noticed]:
     things = [OPENINGS[what].format(part=place.label(at)) for what, at in place.open_things()]
     noticed = [see(part, "open_things", things=", ".join(things)) if things else see(part, "all_shut")]
     wet = [place.label(name) for name in place.wet_parts()]
-    noticed.append(see(part, "wet_places", things=", ".join(wet)) if wet else see(part, "no_wet_places"))
-    if place.spilled_ml() > 0:
-        noticed.append(see(part, "spilled", ml=place.spilled_ml()))
-    return [*noticed, smell(part, "smells_of_fuel")] if wet or place.spilled_ml() > 0 else noticed
+    noticed.append(_wet_or_dry(place, part, wet))
+    lies = {"spilled": place.spilled_ml(), "in_the_tray": ml(place.rig.caught_m3)}
+    noticed += [see(part, key, ml=here) for key, here in lies.items() if here > 0]
+    return [*noticed, smell(part, "smells_of_fuel")] if wet or any(lies.values()) else noticed
+
+
+def _wet_or_dry(place: Workplace, part: str, wet: list[str]) -> Noticed:
+    """Return which parts are wet outside; dry all round it is only where no fuel lies under the engine either."""
+    if wet:
+        return see(part, "wet_places", things=", ".join(wet))
+    return see(part, "parts_dry" if place.spilled_ml() > 0 else "no_wet_places")
 
 
 def _lay_tray(place: Workplace, part: str) -> list[Noticed]:
@@ -75,7 +82,14 @@ def _read_jar(place: Workplace, part: str) -> list[Noticed]:
 def _empty_jar(place: Workplace, part: str) -> list[Noticed]:
     poured = place.jar.empty(place.rig)
     place.stores.waste_m3 += poured.liquid_m3
-    return [see(part, "jar_emptied", ml=ml(poured.liquid_m3))]
+    return [see(part, "jar_emptied", ml=ml(poured.liquid_m3)) if ml(poured.liquid_m3) > 0 else see(part, "jar_empty")]
+
+
+def _tip_overboard(place: Workplace, part: str) -> list[Noticed]:
+    """Tip the jar over the side: that is what nobody may do."""
+    tipped_m3 = place.jar.empty(place.rig).liquid_m3
+    place.stores.overboard_m3 += tipped_m3
+    return [see(part, "jar_overboard", ml=max(1, ml(tipped_m3))) if tipped_m3 > 0.0 else see(part, "jar_empty")]
 
 
 def _fresh_jar(place: Workplace, part: str) -> list[Noticed]:
@@ -84,17 +98,22 @@ def _fresh_jar(place: Workplace, part: str) -> list[Noticed]:
 
 
 def _hand_in_waste(place: Workplace, part: str) -> list[Noticed]:
-    carried = ml(place.stores.waste_m3)
+    carried, rags = ml(place.stores.waste_m3), place.stores.oily_rags
     place.stores.waste_m3, place.stores.oily_rags = 0.0, 0
-    return [see(part, "waste_ashore", ml=carried)]
+    if carried > 0:
+        return [see(part, "waste_ashore", ml=carried)]
+    return [see(part, "rags_ashore" if rags > 0 else "nothing_for_ashore")]
 
 
 def _time(seconds: float) -> Do:
     def do(place: Workplace, part: str) -> list[Noticed]:
-        was_running = place.rig.engine.running
+        engine, motor = place.rig.engine, place.first("engine")
+        was_running, was_hot = engine.running, engine.overheated()
         noticed = [told(part, "time_passes"), *watch(place, seconds)]
-        died = was_running and not place.rig.engine.running
-        return [*noticed, hear(place.first("engine"), "dies_meanwhile")] if died else noticed
+        if engine.overheated() and not was_hot:
+            noticed.append(hear(motor, "alarm_meanwhile"))
+        died = was_running and not engine.running
+        return [*noticed, hear(motor, "dies_meanwhile")] if died else noticed
 
     return do
 
@@ -132,6 +151,7 @@ FAMILIES = (
             Action(
                 "empty_jar", "pour the jar into the can for waste", 30.0, _empty_jar, "can for waste, funnel", "waste"
             ),
+            Action("tip_overboard", "tip the jar over the side", 10.0, _tip_overboard, "jar", "waste"),
             Action("fresh_jar", "set the jar aside and take a clean one", 10.0, _fresh_jar, "clean jar", uses=("jar",)),
             Action("wipe_up", "wipe up", 120.0, _wipe_up, "rag, absorbent, tin", "waste"),
             Action(

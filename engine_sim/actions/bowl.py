@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from engine_sim.actions.elements import is_dark
-from engine_sim.actions.reading import is_cloudy, is_hazy, is_slimy, plain_share
+from engine_sim.actions.reading import has_grown, is_cloudy, is_hazy, is_slimy, plain_share
+from engine_sim.actions.watching import flow_m3_per_s
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, see
 from engine_sim.sources import FROM_MEMORY, SourcedValue
 
 _TRACE = SourcedValue(0.02, "1", FROM_MEMORY, "least share of a layer that an eye sees in a bowl").value
+_BUBBLES_M3_PER_S = SourcedValue(1e-7, "m3/s", FROM_MEMORY, "air at the drain that is seen to rise in bubbles").value
 _BOWL_SHOWS = "element_from"
 
 
@@ -41,6 +43,8 @@ def look_into_bowl(place: Workplace, part: str) -> list[Noticed]:
     if liquid < 1.0 - _TRACE:
         found.append(see(part, "bowl_air", share=plain_share(liquid)))
     found += _in_the_liquid(place, part, liquid)
+    if liquid > _TRACE and flow_m3_per_s(place, f"{part}.drain") < -_BUBBLES_M3_PER_S:
+        found.append(see(part, "bowl_bubbles"))
     if not found:
         found.append(see(part, "bowl_clean"))
     return [*found, see(part, "bowl_dark")] if bowl_is_dark(place, part) else found
@@ -52,7 +56,7 @@ def _in_the_liquid(place: Workplace, part: str, liquid_share: float) -> list[Not
     if liquid_share <= _TRACE or held_m3 <= 0.0:
         return []
     if is_slimy(circuit.dirt_kg[number] + circuit.sludge_kg[number], held_m3):
-        return [see(part, "bowl_slime")]
+        return [see(part, "bowl_slime" if has_grown(place) else "bowl_grit")]
     if is_cloudy(place):
         return [see(part, "bowl_waxy")]
     return [see(part, "bowl_hazy")] if is_hazy(circuit.haze_m3[number] / held_m3) else []

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from engine_sim.actions.action import Action, Do, Family
+from engine_sim.actions.fuel_tank import pour_from_stores
 from engine_sim.actions.parts import LIFT_PUMPS
 from engine_sim.actions.watching import went_in
 from engine_sim.actions.workplace import Workplace
 from engine_sim.circuit.topology import OPEN_AIR
 from engine_sim.fluids.formulas import bore_area_m2
-from engine_sim.observations import Noticed, feel, hear, read, see, told
+from engine_sim.observations import Noticed, feel, hear, read, see
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 from engine_sim.units import LITRE_M3, MINUTE_S
 
@@ -70,7 +71,8 @@ def _look(place: Workplace, part: str) -> list[Noticed]:
     rig = place.rig
     fuel, water, _ = rig.shares(part)
     held = (fuel + water) * rig.topology.volumes[rig.topology.volume_number(part)].volume_m3 / LITRE_M3
-    found = [read(part, "can_level", litres=int(held * _LITRE_STEPS + 0.5) / _LITRE_STEPS)]
+    litres = int(held * _LITRE_STEPS + 0.5) / _LITRE_STEPS
+    found = [read(part, "can_level", litres=litres) if litres > 0.0 else see(part, "can_empty")]
     found.append(see(part, "can_in_use" if in_use(place, part) else "can_not_in_use"))
     found.append(see(part, "can_lashed" if place.can_lashed else "can_loose"))
     return [*found, see(part, "can_cap_open" if rig.is_open(f"{part}.cap") else "can_cap_shut")]
@@ -80,14 +82,7 @@ def _fill(place: Workplace, part: str) -> list[Noticed]:
     rig = place.rig
     number = rig.topology.volume_number(part)
     held = rig.circuit.fuel_m3[number] + rig.circuit.water_m3[number]
-    wanted = _BRIM * rig.topology.volumes[number].volume_m3 - held
-    if wanted <= 0.0:
-        return [see(part, "tank_brimful")]
-    poured = place.stores.take_clean_fuel(wanted)
-    if poured <= 0.0:
-        return [told(part, "none_left", thing="clean fuel")]
-    rig.pour_in(part, poured)
-    return [see(part, "can_filled", litres=round(poured / LITRE_M3, 1))]
+    return pour_from_stores(place, part, _BRIM * rig.topology.volumes[number].volume_m3 - held, "can_filled")
 
 
 def _lash(lashed: bool) -> Do:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from engine_sim.actions.action import Action, Family
+from engine_sim.actions.electrics import turn_key_on
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, feel, hear, read, see, smell
 from engine_sim.sources import FROM_MEMORY, SourcedValue
@@ -19,13 +20,8 @@ _SETTLES_S = SourcedValue(2.0, "s", FROM_MEMORY, "after which one hears what the
 
 
 def _key_on(place: Workplace, part: str) -> list[Noticed]:
-    clicked = place.rig.engine.turn_key_on()
-    place.wait(_SETTLES_S)
-    found = [see(part, "key_on" if place.rig.engine.battery.connected else "key_on_dead")]
-    if clicked:
-        found.append(hear(place.first("stop_solenoid"), "solenoid_clicks"))
-    pump = place.first("electric_pump")
-    return [*found, hear(pump, "pump_hums")] if pump and place.rig.circuit.drives.electric_on else found
+    heard = turn_key_on(place)
+    return [see(part, "key_on" if place.rig.engine.battery.connected else "key_on_dead"), *heard]
 
 
 def _key_off(place: Workplace, part: str) -> list[Noticed]:

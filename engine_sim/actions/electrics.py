@@ -16,7 +16,7 @@ _SETTLES_S = SourcedValue(2.0, "s", FROM_MEMORY, "after which one hears what a c
 
 
 def lamps(place: Workplace) -> str:
-    """Return how the panel lamps burn: bright, dim or dead."""
+    """Return how the panel lamps burn with the key on: bright, dim or dead."""
     battery = place.rig.engine.battery
     if not battery.connected:
         return "dead"
@@ -32,8 +32,23 @@ def is_warm(place: Workplace, temperature_k: float) -> bool:
 
 
 def _look_battery(place: Workplace, part: str) -> list[Noticed]:
-    found = [see(part, f"lamps_{lamps(place)}")]
-    return found if place.rig.engine.battery.connected else [*found, see(part, "isolator_is_off")]
+    """Turn the key on to look at the panel, and off again if it was off."""
+    engine = place.rig.engine
+    was_on = engine.key_on
+    heard = turn_key_on(place)
+    found = [see(part, f"lamps_{lamps(place)}"), *heard]
+    if not was_on:
+        engine.turn_key_off()
+    return found if engine.battery.connected else [*found, see(part, "isolator_is_off")]
+
+
+def turn_key_on(place: Workplace) -> list[Noticed]:
+    """Turn the key on and wait a moment; return what is heard of it."""
+    clicked = place.rig.engine.turn_key_on()
+    place.wait(_SETTLES_S)
+    found = [hear(place.first("stop_solenoid"), "solenoid_clicks")] if clicked else []
+    pump = place.first("electric_pump")
+    return [*found, hear(pump, "pump_hums")] if pump and place.rig.circuit.drives.electric_on else found
 
 
 def _isolator(connected: bool) -> Do:
@@ -136,7 +151,7 @@ FAMILIES = (
     Family(
         ("battery",),
         (
-            Action("look", "look at the panel lamps", 5.0, _look_battery),
+            Action("look", "turn the key on and look at the panel lamps", 3.0, _look_battery, plays_s=_SETTLES_S),
             Action("isolate", "turn the isolator off", 10.0, _isolator(False), "", "battery"),
             Action("connect", "turn the isolator on", 10.0, _isolator(True), "", "battery"),
             Action("volts", "measure its voltage", 20.0, _volts, "voltmeter", "battery"),

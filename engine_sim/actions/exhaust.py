@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from engine_sim.actions.action import Action, Do, Family
+from engine_sim.actions.senses import water_comes
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, feel, see
 from engine_sim.sources import FROM_MEMORY, SourcedValue
 from engine_sim.units import MILLILITRE_M3, MINUTE_S
 
-_WATER_M3_PER_S = SourcedValue(2e-5, "m3/s", FROM_MEMORY, "cooling water that is seen at the outlet").value
 _HEAVY_SHARE = SourcedValue(0.5, "1", FROM_MEMORY, "filling of a silencer that one hears when knocking at it").value
 _WORN_SHARE = SourcedValue(0.5, "1", FROM_MEMORY, "state of an impeller below which its vanes look torn").value
 _CLEAR_SHARE = SourcedValue(0.7, "1", FROM_MEMORY, "opening below which a passage is seen to be blocked").value
@@ -19,7 +19,7 @@ def _look(place: Workplace, part: str) -> list[Noticed]:
     exhaust, engine = place.rig.engine.exhaust, place.rig.engine
     found = [see(part, "seacock_is_open" if exhaust.seacock_open else "seacock_is_shut")]
     if engine.running:
-        found.append(see(part, "water_comes" if exhaust.flow_m3_per_s > _WATER_M3_PER_S else "water_missing"))
+        found.append(see(part, "water_comes" if water_comes(place) else "water_missing"))
         found.append(see(place.first("engine"), f"smoke_{engine.smoke()}"))
     return found
 
@@ -40,7 +40,7 @@ def _knock(place: Workplace, part: str) -> list[Noticed]:
 def _drain(place: Workplace, part: str) -> list[Noticed]:
     held_ml = int(place.rig.engine.exhaust.silencer_m3 / MILLILITRE_M3 / _LITRE_STEP_ML + 0.5) * _LITRE_STEP_ML
     place.rig.engine.exhaust.drain()
-    return [see(part, "silencer_drained", ml=held_ml)]
+    return [see(part, "silencer_drained", ml=held_ml) if held_ml > 0 else see(part, "silencer_was_empty")]
 
 
 def _look_impeller(place: Workplace, part: str) -> list[Noticed]:

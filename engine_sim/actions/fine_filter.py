@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from engine_sim.actions import housings
 from engine_sim.actions.action import Action, Do, Family
-from engine_sim.actions.contents import put_dirt
 from engine_sim.actions.warming import WARM
 from engine_sim.actions.workplace import Workplace
-from engine_sim.observations import Noticed, see
-from engine_sim.sources import FROM_MEMORY, SourcedValue
 
-_FROM_A_JUG_KG_PER_M3 = SourcedValue(0.5, "kg/m3", FROM_MEMORY, "dirt in fuel poured from an open jug").value
 _WITH_STRAP = f"{housings.NEEDS}, strap"
 _USES = ("fine filter element", "sealing ring")
 
@@ -21,18 +17,6 @@ def _is_spun_on(place: Workplace, part: str) -> bool:
 
 def _is_bolted(place: Workplace, part: str) -> bool:
     return not _is_spun_on(place, part)
-
-
-def _pour_in(place: Workplace, part: str) -> list[Noticed]:
-    """Fill the new filter from a jug: what goes in on the clean side has passed no filter."""
-    rig = place.rig
-    for space in ("dirty", "clean"):
-        volume = f"{part}.{space}"
-        room = max(0.0, rig.circuit.air_m3(rig.topology.volume_number(volume)))
-        poured = place.stores.take_clean_fuel(room)
-        rig.pour_in(volume, poured)
-        put_dirt(rig, volume, poured * _FROM_A_JUG_KG_PER_M3)
-    return [see(part, "filter_poured_full")]
 
 
 def _fit(name: str, label: str, do: Do, needs: str = housings.NEEDS, spun: bool = True) -> Action:
@@ -67,7 +51,7 @@ _STEPS = (
         "pour_full",
         "pour the new filter full from a jug first",
         60.0,
-        _pour_in,
+        housings.pour_full,
         "jug, clean fuel",
         "fuelling",
         ready=housings.is_closed,

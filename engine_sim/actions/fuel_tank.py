@@ -6,13 +6,13 @@ import math
 
 from engine_sim.actions.action import Action, Do, Family
 from engine_sim.actions.contents import blow_into, draw_off, take_dirt
-from engine_sim.actions.reading import ml, read_jar
+from engine_sim.actions.reading import has_grown, litres_of, ml, read_jar
 from engine_sim.actions.tank_views import THICK_KG, cap, gauge_share, is_thick, level_cm, pick_up, water_cm
 from engine_sim.actions.watching import went_in
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, feel, hear, read, see, told
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
-from engine_sim.units import HOUR_S, LITRE_M3, MINUTE_S
+from engine_sim.units import HOUR_S, MINUTE_S
 from engine_sim.wording import GAUGE_WORDS
 
 _CAN_M3 = SourcedValue(10.0e-3, "m3", COMMON_PRACTICE, "a small can of fuel").value
@@ -48,7 +48,9 @@ def _dip(place: Workplace, part: str) -> list[Noticed]:
     figures = place.rig.layout.figures[part]
     pick_up_cm = round(figures["pick_up_clearance_m"] * 100.0, 1)
     found = [read(part, "dip_fuel", cm=level_cm(place, part), pick_up=pick_up_cm)]
-    return [*found, see(part, "dip_slime")] if is_thick(place, part) else found
+    if not is_thick(place, part):
+        return found
+    return [*found, see(part, "dip_slime" if has_grown(place) else "dip_grit")]
 
 
 def _dip_with_paste(place: Workplace, part: str) -> list[Noticed]:
@@ -84,25 +86,37 @@ def _clear_breather(place: Workplace, part: str) -> list[Noticed]:
 
 
 def _add_fuel(place: Workplace, part: str) -> list[Noticed]:
-    """Pour from a can through the filler; the cap comes off for it, and goes back as it was."""
+    """Pour a fresh can in through the filler; the cap comes off for it, and goes back as it was."""
     rig, link = place.rig, f"{part}.filler"
-    number = rig.topology.volume_number(part)
     was = rig.circuit.opening[rig.topology.link_number(link)]
     rig.set_open(link, 1.0)
     before = rig.passed(link)
     place.wait(_LISTEN_S)
-    hiss = [hear(part, "cap_hisses")] if went_in(before, rig.passed(link)) else []
-    held = rig.circuit.fuel_m3[number] + rig.circuit.water_m3[number]
-    wanted = min(_CAN_M3, _BRIM * rig.topology.volumes[number].volume_m3 - held)
-    poured = place.stores.take_clean_fuel(wanted)
-    if poured > 0.0:
-        rig.pour_in(part, poured)
+    noticed = [see(part, "cap_off_for_it")] if was < 1.0 else []
+    if went_in(before, rig.passed(link)):
+        noticed.append(hear(part, "cap_hisses"))
+    noticed += pour_from_stores(place, part, min(_CAN_M3, _room_m3(place, part)), "fuel_added")
     rig.set_open(link, was)
-    if wanted <= 0.0:
-        return [*hiss, see(part, "tank_brimful")]
-    if poured <= 0.0:
-        return [*hiss, told(part, "none_left", thing="clean fuel")]
-    return [*hiss, see(part, "fuel_added", litres=round(poured / LITRE_M3, 1))]
+    is_full = noticed[-1].key == "fuel_added" and litres_of(_room_m3(place, part)) <= 0.0
+    return [*noticed, see(part, "tank_brimful")] if is_full else noticed
+
+
+def _room_m3(place: Workplace, tank: str) -> float:
+    """Return how much more a tank takes [m3]."""
+    circuit, number = place.rig.circuit, place.rig.topology.volume_number(tank)
+    held_m3 = circuit.fuel_m3[number] + circuit.water_m3[number]
+    return _BRIM * place.rig.topology.volumes[number].volume_m3 - held_m3
+
+
+def pour_from_stores(place: Workplace, vessel: str, wanted_m3: float, key: str) -> list[Noticed]:
+    """Pour so much clean fuel [m3], as far as there is any, into an open vessel; ``key`` names what is said of it."""
+    if litres_of(wanted_m3) <= 0.0:
+        return [see(vessel, "tank_brimful")]
+    poured_m3 = place.stores.take_clean_fuel(wanted_m3)
+    if litres_of(poured_m3) <= 0.0:
+        return [told(vessel, "none_left", thing="clean fuel")]
+    place.rig.pour_in(vessel, poured_m3)
+    return [see(vessel, key, litres=litres_of(poured_m3), left=litres_of(place.stores.clean_fuel_m3))]
 
 
 def _sample_sump(place: Workplace, part: str) -> list[Noticed]:
@@ -127,6 +141,8 @@ def _draw_bottom(place: Workplace, part: str) -> list[Noticed]:
     """Draw from the lowest point with a hand pump and a stiff tube through the filler."""
     sample = draw_off(place.rig, part, _DRAWN_M3)
     place.stores.waste_m3 += sample.liquid_m3
+    if ml(sample.liquid_m3) <= 0:
+        return [see(part, "bottom_nothing")]
     return [see(part, "bottom_drawn", water=ml(sample.water_m3), fuel=ml(sample.fuel_m3))]
 
 
@@ -138,7 +154,10 @@ def _wipe_out(place: Workplace, part: str) -> list[Noticed]:
     rig.take_out(part)
     place.stores.waste_m3 += sample.liquid_m3
     dirty = sample.dirt_kg + dirt_kg > THICK_KG
-    return [see(part, "tank_wiped_slime" if dirty else "tank_wiped", litres=round(sample.liquid_m3 / LITRE_M3, 1))]
+    if litres_of(sample.liquid_m3) <= 0.0 and not dirty:
+        return [see(part, "tank_wiped_empty")]
+    dirt = "tank_wiped_slime" if has_grown(place) else "tank_wiped_grit"
+    return [see(part, dirt if dirty else "tank_wiped", litres=litres_of(sample.liquid_m3))]
 
 
 def _polish(place: Workplace, part: str) -> list[Noticed]:

@@ -37,6 +37,10 @@ class Part:
     link: str = ""
     number: int = 0
 
+    def __deepcopy__(self, memo: dict[int, object]) -> Part:
+        """Return itself: nothing in it ever changes."""
+        return self
+
 
 def parts_of(layout: Layout) -> tuple[Part, ...]:
     """Return the parts of a layout in flow order."""

@@ -6,15 +6,17 @@ from engine_sim.actions.jar import Sample
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, see, smell
 from engine_sim.sources import FROM_MEMORY, SourcedValue, published
-from engine_sim.units import MILLILITRE_M3
+from engine_sim.units import LITRE_M3, MILLILITRE_M3, MINUTE_S
 from engine_sim.wording import SHARE_WORDS
 
 _JAR_STEP_ML = 10
+_MINUTES_FROM = 2.0
 _PETROL_SMELLS = SourcedValue(0.01, "1", FROM_MEMORY, "share of petrol from which diesel smells of it").value
 _DIRTY_KG_PER_M3 = SourcedValue(
     0.2, "kg/m3", FROM_MEMORY, "dirt that an eye sees in a jar, ten times the limit of EN 590"
 ).value
 _SLIMY_KG_PER_M3 = SourcedValue(2.0, "kg/m3", FROM_MEMORY, "dirt from which the fuel in a jar is dark and slimy").value
+_GROWN_FROM = SourcedValue(0.5, "1", FROM_MEMORY, "share of slime from which dirt looks and smells of it").value
 _CRYSTALS_FROM = SourcedValue(0.05, "1", FROM_MEMORY, "share of urea solution that leaves crystals as it dries").value
 _HAZY_SHARE = SourcedValue(
     400e-6,
@@ -26,6 +28,18 @@ _HAZY_SHARE = SourcedValue(
 def ml(volume_m3: float, step_ml: int = _JAR_STEP_ML) -> int:
     """Return a volume as an eye reads it off a jar [ml]."""
     return int(volume_m3 / MILLILITRE_M3 / step_ml + 0.5) * step_ml
+
+
+def litres_of(volume_m3: float) -> float:
+    """Return a volume in litres, to the tenth that a can's marks tell [L]."""
+    return round(volume_m3 / LITRE_M3, 1)
+
+
+def span(time_s: float) -> str:
+    """Return a stretch of time [s] as one would say it: seconds at first, minutes from two on."""
+    if time_s < _MINUTES_FROM * MINUTE_S:
+        return f"{max(1, int(time_s + 0.5))} s"
+    return f"{int(time_s / MINUTE_S + 0.5)} min"
 
 
 def plain_share(share: float) -> str:
@@ -76,9 +90,14 @@ def read_jar(place: Workplace, part: str) -> list[Noticed]:
     return [*found, *_in_the_fuel(place, part, sample, water)]
 
 
+def has_grown(place: Workplace) -> bool:
+    """Tell whether the dirt aboard is mostly slime that grew there, dark and foul, and not rust and dust."""
+    return place.rig.circuit.slime_share > _GROWN_FROM
+
+
 def _in_the_fuel(place: Workplace, part: str, sample: Sample, water_ml: int) -> list[Noticed]:
     found: list[Noticed] = []
-    if is_slimy(sample.dirt_kg, sample.liquid_m3):
+    if is_slimy(sample.dirt_kg, sample.liquid_m3) and has_grown(place):
         found.append(see(part, "jar_slime"))
         found.append(smell(part, "jar_foul"))
     elif is_dirty(sample.dirt_kg, sample.liquid_m3):

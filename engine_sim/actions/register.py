@@ -50,6 +50,12 @@ _ACTIONS: dict[str, dict[str, Action]] = {
 }
 
 
+def caution_of(kind: str, name: str) -> str:
+    """Return the name of the caution that stands beside an action at a kind of part, or an empty text."""
+    item = _ACTIONS.get(kind, {}).get(name)
+    return item.caution if item is not None else ""
+
+
 def actions_of(place: Workplace, part: str) -> tuple[Action, ...]:
     """Return what can be done at a part, looking first; raise UnknownName if there is no such part."""
     kind = place.part(part).kind

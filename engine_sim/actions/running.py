@@ -9,7 +9,8 @@ from engine_sim.actions.can import in_use
 from engine_sim.actions.contents import draw_off
 from engine_sim.actions.gauges import vacuum
 from engine_sim.actions.injectors import at_slack_nuts
-from engine_sim.actions.senses import beat, round_rpm, signs
+from engine_sim.actions.reading import span
+from engine_sim.actions.senses import HotSigns, beat, round_rpm, signs
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, hear, see
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
@@ -33,15 +34,17 @@ def _run(minutes: float, speed: Speed, in_gear: bool) -> Do:
         if not engine.running:
             return [see(part, "engine_stands")]
         seconds, ran, wavered, lowest = minutes * MINUTE_S, 0.0, None, speed_rpm
+        hot = HotSigns(place)
         while ran < seconds and engine.running:
             slice_s = _SLICE_S if ran >= _COMES_UP_S else _COMES_UP_S
             stretch = place.rig.run(min(slice_s, seconds - ran), speed_rpm, in_gear)
             if wavered is None and place.rig.waver_s() is not None:
                 wavered = ran + (place.rig.waver_s() or 0.0)
             ran += stretch
+            hot.note(ran)
             lowest = min(lowest, place.rig.slowest_rpm()) if ran > _COMES_UP_S else lowest
         how = _how_it_ran(place, ran, wavered, lowest, speed_rpm)
-        return [*how, *signs(place), *at_slack_nuts(place), *vacuum(place), *_unlashed(place)]
+        return [*hot.found, *how, *signs(place), *at_slack_nuts(place), *vacuum(place), *_unlashed(place)]
 
     return do
 
@@ -63,9 +66,9 @@ def _how_it_ran(
     noticed: list[Noticed] = []
     motor = place.first("engine")
     if wavered_s is not None and not (place.rig.engine.running is False and ran_s - wavered_s < 1.0):
-        noticed.append(hear(motor, "wavers", seconds=int(wavered_s + 0.5)))
+        noticed.append(hear(motor, "wavers", time=span(wavered_s)))
     if not place.rig.engine.running:
-        return [*noticed, hear(motor, "dies", seconds=max(1, int(ran_s + 0.5)))]
+        return [*noticed, hear(motor, "dies", time=span(ran_s))]
     if lowest_rpm < _HOLDS_SPEED * wanted_rpm:
         return [*noticed, hear(motor, "loses_speed", rpm=round_rpm(lowest_rpm)), *beat(place)]
     uneven = beat(place)

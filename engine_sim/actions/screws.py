@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from engine_sim.actions.action import Action, Do, Family, Only, Ready
 from engine_sim.actions.parts import INJECTION_PUMPS
-from engine_sim.actions.watching import watch
-from engine_sim.actions.workplace import Workplace
+from engine_sim.actions.watching import froths, ring_signs, watch
+from engine_sim.actions.workplace import LinkSum, Workplace, difference
 from engine_sim.observations import Noticed, feel, see
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 
 _TIGHTENING_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "time to tighten a screw").value
+_LAST_S = SourcedValue(3.0, "s", COMMON_PRACTICE, "the last turn of it, at which one sees what comes").value
 _WATCHED_S = SourcedValue(4.0, "s", COMMON_PRACTICE, "for which one watches what comes").value
 _FLOWING_M3_PER_S = SourcedValue(1e-7, "m3/s", FROM_MEMORY, "flow at a screw that is still seen").value
 
@@ -21,7 +22,8 @@ def look_at(place: Workplace, part: str) -> list[Noticed]:
     stem = "filter" if place.part(part).kind == "fine_filter" else "injection_pump"
     is_open = any(place.stands_open(link) for link in place.screws(part))
     screw = "screw_is_open" if is_open else "screw_is_shut"
-    return [see(part, f"{stem}_{'wet' if place.is_wet(part) else 'dry'}"), see(part, screw)]
+    found = [see(part, f"{stem}_{'wet' if place.is_wet(part) else 'dry'}"), see(part, screw)]
+    return [*found, *ring_signs(place, part)] if place.part(part).kind == "fine_filter" else found
 
 
 def _open(name: str, key: str) -> Do:
@@ -35,19 +37,29 @@ def _open(name: str, key: str) -> Do:
 def _shut(name: str) -> Do:
     def do(place: Workplace, part: str) -> list[Noticed]:
         rig, link = place.rig, f"{part}.{name}"
-        place.go_on_with_the_lever(_TIGHTENING_S)
-        flow = rig.circuit.flow_m3_per_s[rig.topology.link_number(link)]
-        flowing = place.stands_open(link) and flow > _FLOWING_M3_PER_S
-        place.shut(link)
-        by_lever = place.lever_in_hand and not rig.engine.running
-        while_it_flows = "screw_shut_flowing" if by_lever else "screw_shut_running"
-        return [see(part, while_it_flows if flowing else "screw_shut")]
+        was_open = place.stands_open(link)
+        place.go_on_with_the_lever(_TIGHTENING_S - _LAST_S)
+        before = rig.passed(link)
+        place.go_on_with_the_lever(_LAST_S)
+        came = difference(before, rig.passed(link))
+        rig.set_open(link, 0.0)
+        return [see(part, _shut_key(place, came) if was_open else "screw_shut")]
 
     return do
 
 
+def _shut_key(place: Workplace, came: LinkSum) -> str:
+    """Return what is said of a screw tightened while so much fuel, water and air came from it at the last."""
+    liquid, air = came[0] + came[1], max(0.0, came[2])
+    if liquid + air < _FLOWING_M3_PER_S * _LAST_S:
+        return "screw_shut_still"
+    if froths(liquid, air):
+        return "screw_shut_froth"
+    return "screw_shut_flowing" if place.lever_in_hand and not place.rig.engine.running else "screw_shut_running"
+
+
 def _try(place: Workplace, part: str) -> list[Noticed]:
-    loose = any(place.is_loose(link) for link in place.screws(part))
+    loose = any(place.rig.is_open(link) for link in place.screws(part))
     return [feel(part, "screw_turns" if loose else "screw_tight")]
 
 

@@ -9,7 +9,7 @@ from engine_sim.actions.contents import take_dirt
 from engine_sim.actions.parts import shows_its_bowl
 from engine_sim.actions.reading import ml, read_jar
 from engine_sim.actions.warming import WARM
-from engine_sim.actions.watching import watch
+from engine_sim.actions.watching import ring_signs, watch
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, feel, see, told
 from engine_sim.sources import FROM_MEMORY, SourcedValue
@@ -22,7 +22,9 @@ def _look(place: Workplace, part: str) -> list[Noticed]:
     if place.is_off(part):
         return [see(part, "bowl_is_off")]
     found = look_into_bowl(place, part) if shows_its_bowl(place.rig.layout, part) else [see(part, "bowl_of_metal")]
-    return [*found, see(part, "separator_wet")] if place.is_wet(part) else found
+    if place.is_wet(part):
+        found.append(see(part, "separator_wet"))
+    return [*found, *ring_signs(place, part)]
 
 
 def _open_and_watch(name: str, key: str, seconds: float) -> Do:
@@ -37,7 +39,7 @@ def _open_and_watch(name: str, key: str, seconds: float) -> Do:
 
 def _shut(name: str, key: str) -> Do:
     def do(place: Workplace, part: str) -> list[Noticed]:
-        place.shut(f"{part}.{name}")
+        place.rig.set_open(f"{part}.{name}", 0.0)
         place.jar.take_away(place.rig, f"{part}.{name}")
         return [see(part, key)]
 
@@ -52,7 +54,7 @@ def _fill(place: Workplace, part: str) -> list[Noticed]:
     if room > 0.0 and poured <= 0.0:
         return [told(part, "none_left", thing="clean fuel")]
     rig.pour_in(f"{part}.bowl", poured)
-    return [see(part, "filled_from_top", ml=ml(poured))]
+    return [see(part, "filled_from_top", ml=ml(poured)) if ml(poured) > 0 else see(part, "full_to_vent")]
 
 
 def _vent_is_open(place: Workplace, part: str) -> str:
@@ -62,7 +64,7 @@ def _vent_is_open(place: Workplace, part: str) -> str:
 
 
 def _try_vent(place: Workplace, part: str) -> list[Noticed]:
-    return [feel(part, "vent_turns" if place.is_loose(f"{part}.vent") else "vent_tight")]
+    return [feel(part, "vent_turns" if place.rig.is_open(f"{part}.vent") else "vent_tight")]
 
 
 def _read_jar(place: Workplace, part: str) -> list[Noticed]:

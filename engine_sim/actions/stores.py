@@ -27,11 +27,15 @@ _STOCK: dict[str, int] = {
 
 @dataclass(slots=True)
 class Stores:
-    """Spares and consumables by name, clean fuel [m3], and the waste that waits for an oily-waste point [m3]."""
+    """Spares and consumables by name, clean fuel [m3], the waste that waits for an oily-waste point [m3].
+
+    ``overboard_m3`` is what went over the side instead.
+    """
 
     left: dict[str, int] = field(default_factory=lambda: dict(_STOCK))
     clean_fuel_m3: float = _CLEAN_FUEL_M3
     waste_m3: float = 0.0
+    overboard_m3: float = 0.0
     oily_rags: int = 0
 
     def missing(self, things: tuple[str, ...]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from engine_sim.actions.parts import INJECTION_PUMPS, LIFT_PUMPS, TANKS
 from engine_sim.actions.reading import ml
-from engine_sim.actions.workplace import LinkSum, Workplace, difference
+from engine_sim.actions.workplace import LinkSum, Workplace, difference, mouths
 from engine_sim.observations import Noticed, hear, see
 from engine_sim.sources import FROM_MEMORY, SourcedValue
 
@@ -16,7 +16,11 @@ _BEADS_FROM = SourcedValue(0.05, "1", FROM_MEMORY, "share of water that shows as
 _SHOWS_M3 = SourcedValue(0.3e-6, "m3", FROM_MEMORY, "a few drops: the least that is seen to come out").value
 WEAK_M3_PER_S = SourcedValue(0.4e-6, "m3/s", FROM_MEMORY, "flow at a screw that a hand calls weak").value
 _HISS_M3 = SourcedValue(2e-6, "m3", FROM_MEMORY, "air that is heard to go in").value
+_HISS_M3_PER_S = SourcedValue(2e-7, "m3/s", FROM_MEMORY, "air that is heard to go in, close by").value
 _JAR_STEP_ML = 5
+_FILTERS = ("separator", "fine_filter")
+_RING_HISS = {"separator": "rim_hiss", "fine_filter": "ring_hiss"}
+_RING_WET = {"separator": "rim_wet", "fine_filter": "ring_wet"}
 
 Reading = Mapping[str, LinkSum]
 _NOTHING: LinkSum = (0.0, 0.0, 0.0)
@@ -28,6 +32,8 @@ def watched(place: Workplace) -> Iterator[str]:
         yield from place.screws(part.id)
     for part in place.of_kind("separator"):
         yield from (f"{part.id}.vent", f"{part.id}.drain")
+    for part in place.of_kind(*_FILTERS):
+        yield from (f"{part.id}.ring", *mouths(part.id))
     for part in place.of_kind(*TANKS):
         yield from (f"{part.id}.{name}" for name in ("filler", "cap") if place.has_link(f"{part.id}.{name}"))
     yield from (part.id for part in place.of_kind(*LIFT_PUMPS))
@@ -82,6 +88,11 @@ def openings(place: Workplace, before: Reading, middle: Reading, duration_s: flo
                 yield _at_screw(part.id, early, late, duration_s)
     for part in place.of_kind("separator"):
         yield from _at_separator(place, part.id, (before, middle, after))
+    for part in place.of_kind(*_FILTERS):
+        if place.is_off(part.id):
+            yield _at_open_head(part.id, before, after)
+        elif went_in(before[f"{part.id}.ring"], after[f"{part.id}.ring"]):
+            yield hear(part.id, _RING_HISS[part.kind])
     for part in place.of_kind(*TANKS):
         yield from _at_caps(place, part.id, before, after)
 
@@ -96,6 +107,34 @@ def _at_separator(place: Workplace, part: str, readings: tuple[Reading, Reading,
     drain = f"{part}.drain"
     if place.stands_open(drain) and not place.is_off(part):
         yield _at_drain(part, passed_between(before, after, drain), passed_between(middle, after, drain))
+
+
+def _at_open_head(part: str, before: Reading, after: Reading) -> Noticed:
+    """Return what is seen where bowl or can is off, both sides of the element taken together."""
+    sums = [passed_between(before, after, link) for link in mouths(part)]
+    liquid = sum(fuel + water for fuel, water, _ in sums)
+    if liquid > _SHOWS_M3:
+        foams = froths(liquid, max(air for _, _, air in sums))
+        return see(part, "head_froths" if foams else "head_pours")
+    return see(part, "head_draws" if min(air for _, _, air in sums) < -_HISS_M3 else "head_nothing")
+
+
+def ring_signs(place: Workplace, part: str) -> list[Noticed]:
+    """Return what shows now at a filter's ring, or at the rim of a bowl: wet under pressure, a hiss under suction."""
+    link, kind = f"{part}.ring", place.part(part).kind
+    found = [see(part, _RING_WET[kind])] if link in place.rig.wet else []
+    draws = flow_m3_per_s(place, link) < -_HISS_M3_PER_S
+    return [*found, hear(part, _RING_HISS[kind])] if draws else found
+
+
+def flow_m3_per_s(place: Workplace, link: str) -> float:
+    """Return what passes a link now [m3/s], into the circuit below zero for an opening to the air."""
+    return place.rig.circuit.flow_m3_per_s[place.rig.topology.link_number(link)]
+
+
+def froths(liquid_m3: float, air_m3: float) -> bool:
+    """Tell whether a jet of so much fuel and air is seen to froth."""
+    return air_m3 > _FROTH_FROM * (liquid_m3 + air_m3)
 
 
 def _at_caps(place: Workplace, part: str, before: Reading, after: Reading) -> Iterator[Noticed]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, field
 
 from engine_sim.actions.jar import Jar
 from engine_sim.actions.parts import LIFT_PUMPS, SCREW_NAMES, TANKS, Part, parts_of
@@ -26,13 +27,16 @@ LinkSum = tuple[float, float, float]
 
 @dataclass(slots=True)
 class Housing:
-    """A filter being changed step by step: how its old ring was dealt with, its seat, what is in it."""
+    """A filter being changed step by step: how its old ring was dealt with, its seat; how far its screws stood open.
+
+    ``poured_m3`` is what was poured into the new one beforehand [m3], by volume.
+    """
 
     is_off: bool = False
     ring_on_seat: bool = False
     seat_wiped: bool = False
-    element: str = "old"
-    was_dark: bool = False
+    stood_open: dict[str, float] = field(default_factory=dict)
+    poured_m3: dict[str, float] = field(default_factory=dict)
 
 
 class Workplace:
@@ -45,7 +49,6 @@ class Workplace:
         self.jar = Jar()
         self.stores = Stores()
         self.housings: dict[str, Housing] = {}
-        self.leaks: dict[str, float] = {}
         self.goggles_on = False
         self.lever_in_hand = False
         self.ventilated = False
@@ -133,15 +136,6 @@ class Workplace:
         """Tell whether an eye sees so wide an opening."""
         return opening >= SEEN_OPEN
 
-    def shut(self, link: str) -> None:
-        """Shut a screw or vent: what leaks beside it, round a filter's ring, goes on leaking."""
-        self.rig.set_open(link, self.leaks.get(link, 0.0))
-
-    def is_loose(self, link: str) -> bool:
-        """Tell whether a spanner finds a screw or vent not tight."""
-        opening = self.rig.circuit.opening[self.rig.topology.link_number(link)]
-        return opening > self.leaks.get(link, 0.0)
-
     def is_wet(self, part: str) -> bool:
         """Tell whether a part is wet outside."""
         return part in self.wet_parts()
@@ -190,6 +184,15 @@ class Workplace:
     def spilled_ml(self) -> int:
         """Return the fuel that lies in the boat, to the nearest 10 ml, as an eye would put it."""
         return int(self.rig.spilled_m3 / MILLILITRE_M3 / _SPILL_STEP_ML + 0.5) * _SPILL_STEP_ML
+
+    def overboard_ml(self) -> int:
+        """Return what was tipped over the side [mL], any drop of it counted as one at least."""
+        return math.ceil(self.stores.overboard_m3 / MILLILITRE_M3)
+
+
+def mouths(part: str) -> tuple[str, str]:
+    """Return the links by which both sides of a filter lie open while its bowl or can is off."""
+    return f"{part}.mouth", f"{part}.mouth_behind"
 
 
 def difference(before: LinkSum, after: LinkSum) -> LinkSum:

@@ -4,7 +4,7 @@ from engine_sim.attempt.attempt import Attempt
 from engine_sim.attempt.logbook import LogbookReading, read_logbook
 from engine_sim.attempt.open_exercise import OpenExercise, open_exercise
 from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, VolumeXRay, XRay
-from engine_sim.attempt.replay import Replay, replay
+from engine_sim.attempt.replay import Replay, Watch, replay
 from engine_sim.observations import Observation
 
 __all__ = [
@@ -18,6 +18,7 @@ __all__ = [
     "Replay",
     "Step",
     "VolumeXRay",
+    "Watch",
     "XRay",
     "open_exercise",
     "read_logbook",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from copy import copy
 
 from engine_sim.actions import Workplace, action, actions_of, perform, why_not
 from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, XRay
@@ -225,6 +226,16 @@ class Attempt:
         self._steps.append(step)
         self._observations.extend(seen)
         return step
+
+    def reopened(self) -> Attempt:
+        """Return the same engine as it was left, open again for marking; what is done there goes into no logbook.
+
+        Both stand at one engine: nothing more should be done on this attempt afterwards.
+        """
+        again = copy(self)
+        again._steps, again._observations = list(self._steps), list(self._observations)
+        again._keep, again._handed_in = None, False
+        return again
 
     def keep_with(self, keep: Keep | None) -> None:
         """Set what is called with each step from now on."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from engine_sim.attempt.attempt import Attempt
@@ -10,6 +11,9 @@ from engine_sim.attempt.records import Diagnosis, Step
 from engine_sim.errors import EngineSimError
 from engine_sim.scenarios import Scenario
 from engine_sim.version import SIMULATOR_VERSION
+
+Watch = Callable[[Attempt, Step | None], None]
+"""Called with the attempt before anything is played, and then with each step that agrees, right after it was played."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,13 +26,15 @@ class Replay:
     last_digest: str
 
 
-def replay(reading: LogbookReading, scenario: Scenario) -> Replay:
-    """Play the records of a reading; never raise on what they hold."""
+def replay(reading: LogbookReading, scenario: Scenario, watch: Watch | None = None) -> Replay:
+    """Play the records of a reading; never raise on what they hold. ``watch`` sees each step as it is played."""
     attempt = Attempt(scenario)
     findings = list(reading.findings)
     if reading.header is None:
         return Replay(attempt, tuple(findings), 0, "")
     findings += _version_findings(reading.header, scenario)
+    if watch is not None:
+        watch(attempt, None)
     digest, line = str(reading.header["digest"]), 1
     for record in reading.records:
         step = _play(attempt, record)
@@ -42,6 +48,8 @@ def replay(reading: LogbookReading, scenario: Scenario) -> Replay:
             )
             attempt = _again(reading, scenario, line - 1)
             break
+        if watch is not None:
+            watch(attempt, step)
         digest, line = str(record["digest"]), line + 1
     return Replay(attempt, tuple(findings), line, digest)
 

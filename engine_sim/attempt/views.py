@@ -96,6 +96,7 @@ def _around(place: Workplace) -> dict[str, object]:
         "spilled_ml": place.spilled_ml(),
         "jar_ml": ml(place.jar.sample(place.rig).liquid_m3),
         "waste_ml": ml(place.stores.waste_m3),
+        "overboard_ml": place.overboard_ml(),
         "oily_rags": place.stores.oily_rags,
         "taken_apart": tuple(part.id for part in place.parts if place.is_off(part.id)),
         "goggles_on": place.goggles_on,

@@ -3,6 +3,8 @@
 
 const ANSWER_WITHIN_MS = 3000;
 const WORK_WITHIN_MS = 60000;
+/** Longer work says in words how far it is; each word buys so much time. */
+const TOLD_WITHIN_MS = 300000;
 const PAGE = "page";
 /** Up to so many things to do at a part stand open under their headings. */
 const FEW_OFFERS = 6;
@@ -105,13 +107,15 @@ class View {
     clearTimeout(this.timer);
     this.alarm("");
     if (message.kind === "working") {
-      this.timer = setTimeout(() => this.alarm(this.words.no_answer), WORK_WITHIN_MS);
+      if (message.notice) write(this.progressLine, message.notice);
+      this.timer = setTimeout(() => this.alarm(this.words.no_answer), message.notice ? TOLD_WITHIN_MS : WORK_WITHIN_MS);
       return;
     }
     const after = this.pending.after;
     this.pending = null;
     delete this.root.dataset.busy;
     write(this.busyLine, "");
+    write(this.progressLine, "");
     if (message.file) this.download(message.file);
     this.say(message.notice ?? "", message.kind === "refused" || this.model.get("panel").warning);
     if (after && message.kind === "answer") after();
@@ -126,6 +130,7 @@ class View {
       this.pending = null;
       delete this.root.dataset.busy;
       write(this.busyLine, "");
+      write(this.progressLine, "");
       this.settle();
     }
   }
@@ -178,7 +183,7 @@ class View {
     const words = h("details", { class: "in-words" }, h("summary", {}, w.in_words), this.inWords);
     const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, this.xrayButton, this.key), words);
     const right = h("div", { class: "right" }, this.buildNoticed(), this.buildActions());
-    this.cards = h("div", { class: "cards" }, this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
+    this.cards = h("div", { class: "cards" }, this.buildMarks(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
     this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.work);
@@ -246,6 +251,35 @@ class View {
     this.againHelp = h("p", {}, w.again_help);
     const save = this.button(w.save, () => this.send(PAGE, "save"));
     return h("div", { class: "card" }, this.handedIn, this.truth, this.handInCard, this.heading(w.logbook), h("p", {}, w.logbook_help), this.ticketLine, save, this.again.box, this.otherTicket, this.againHelp);
+  }
+
+  /** Marks at once, for practice that is handed in; how far the marking is, is said in words. */
+  buildMarks() {
+    const w = this.words;
+    this.marksTitle = h("h3", { tabindex: "-1" }, w.marks);
+    this.marksHelp = h("p", {}, w.marks_help);
+    this.marksButton = this.button(w.marks_do, () => this.send(PAGE, "marks", {}, () => this.marksTitle.focus()), { class: "strong" });
+    this.progressLine = h("p", { class: "progress", role: "status" });
+    this.verdict = h("p", { class: "verdict" });
+    this.markRows = h("tbody", {});
+    this.markPages = h("div", { class: "reasons" });
+    this.marksShown = h("div", {}, this.verdict, h("table", {}, this.markRows), this.markPages);
+    this.marksCard = h("div", { class: "card marks" }, this.marksTitle, this.marksHelp, this.marksButton, this.progressLine, this.marksShown);
+    return this.marksCard;
+  }
+
+  renderMarks(panel) {
+    show(this.marksCard, Boolean(panel.may_mark));
+    show(this.marksHelp, !panel.marks);
+    show(this.marksButton, !panel.marks);
+    show(this.marksShown, Boolean(panel.marks));
+    const marks = JSON.stringify(panel.marks ?? null);
+    if (marks === this.marksWritten) return;
+    this.marksWritten = marks;
+    const { verdict = "", rows = [], pages = [] } = panel.marks ?? {};
+    write(this.verdict, verdict);
+    this.markRows.replaceChildren(...rows.map(([name, points]) => h("tr", {}, h("th", { scope: "row" }, name), h("td", {}, points))));
+    this.markPages.replaceChildren(...pages.flatMap((page) => [...new DOMParser().parseFromString(page, "text/html").body.childNodes]));
   }
 
   buildCautions() {
@@ -407,6 +441,7 @@ class View {
     this.renderNoticed(panel);
     this.renderDiagnosis(panel);
     this.renderEnd(panel);
+    this.renderMarks(panel);
     this.cautionList.replaceChildren(...panel.cautions.map((text) => h("li", {}, text)));
   }
 

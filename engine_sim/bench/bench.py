@@ -113,6 +113,7 @@ class Bench(anywidget.AnyWidget):
             self.send_state()
         else:
             self._tell(message, "working", "")
+            self.desk.progress = lambda text: self._tell(message, "working", text)
             self.desk.handle(part, action, message)
             self._publish(message)
 

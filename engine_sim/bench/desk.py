@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step, open_exercise
-from engine_sim.bench import inside, panel, schematic, words
+from engine_sim.bench import inside, marking_words, own_marks, panel, schematic, words
 from engine_sim.bench.shelf import KnownTicket, Shelf
 from engine_sim.bench.symbols import View
 from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
@@ -43,6 +43,8 @@ class Desk:
         self.note_kept = False
         self.chosen = ""
         self.xray_on = False
+        self.marks: dict[str, object] | None = None
+        self.progress: own_marks.Progress = lambda text: None
         self.needs_ticket = _needs_ticket(exercise)
         self._ticket = KnownTicket("", not self.needs_ticket)
         self._opened: OpenExercise | None = None
@@ -58,6 +60,7 @@ class Desk:
             "other_ticket": self._ask_ticket,
             "back": self._back,
             "retry": self._retry,
+            "marks": self._mark,
         }
         self.open()
 
@@ -87,7 +90,7 @@ class Desk:
             self.mode, self.message = "trouble", words.CANNOT_OPEN.format(reason=_reason(error))
         else:
             self.mode, self.message, self._ticket = "work", "", ticket
-            self.chosen, self.xray_on = "", False
+            self.chosen, self.xray_on, self.marks = "", False, None
             self.notice = " ".join(self._opened.notices)
 
     def close(self) -> None:
@@ -176,7 +179,15 @@ class Desk:
     def _hand_in(self, message: Mapping[str, object]) -> None:
         if self.attempt is not None and not self.attempt.handed_in:
             self.attempt.hand_in()
-            self.notice = words.HANDED_IN
+            waiting = marking_words.WAITING if own_marks.may_be_marked(self.attempt, self._ticket) else ""
+            self.notice = f"{words.HANDED_IN} {waiting}".strip()
+
+    def _mark(self, message: Mapping[str, object]) -> None:
+        if self.attempt is None or not own_marks.may_be_marked(self.attempt, self._ticket):
+            self._warn(marking_words.NOT_HERE)
+            return
+        self.marks = self.marks or own_marks.marked(self.attempt, self.progress)
+        self.notice = marking_words.TELLS["done"]
 
     def _xray(self, message: Mapping[str, object]) -> None:
         if self.attempt is not None:
@@ -291,7 +302,11 @@ class Desk:
             "title": "",
             "story": "",
         }
-        return shown | panel.work(self.attempt, self._ticket, self.chosen, self.xray_on) if self.attempt else shown
+        if self.attempt is None:
+            return shown
+        may_mark = own_marks.may_be_marked(self.attempt, self._ticket)
+        work = panel.work(self.attempt, self._ticket, self.chosen, self.xray_on)
+        return shown | work | {"may_mark": may_mark, "marks": self.marks}
 
 
 def _needs_ticket(exercise: str) -> bool:

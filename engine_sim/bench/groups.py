@@ -42,7 +42,7 @@ _GROUPS: tuple[tuple[str, tuple[str, ...]], ...] = (
         ),
     ),
     ("Lead its hose", ("to_jar", "to_can", "to_tank", "lash", "unlash", "to_pump", "from_pump")),
-    ("Clear up", ("empty_jar", "fresh_jar", "wipe_up", "waste_ashore")),
+    ("Clear up", ("empty_jar", "fresh_jar", "tip_overboard", "wipe_up", "waste_ashore")),
     ("Let time pass", ("wait_10s", "wait_1min", "wait_5min", "cool", "wait_30min", "wait_night")),
     (
         "Take apart and fit",

@@ -211,7 +211,7 @@ def _loose(loose: bool, moved: str) -> s.Attributes:
 
 def _gauges(outside: Mapping[str, object]) -> s.View:
     speed_rpm = _figure(outside["speed_rpm"])
-    lamps = str(outside["battery_lamps"])
+    lamps = str(outside["battery_lamps"]) if outside["key_on"] else "off"
     running = outside["engine"] == "running"
     return {
         "gauge": {"transform": s.turn((2 * _figure(outside["gauge_reading"]) - 1) * _GAUGE_SWEEP_DEG, 132, 468)},

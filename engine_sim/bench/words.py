@@ -85,6 +85,10 @@ PAGE: dict[str, str] = {
     "in_words": "The picture in words",
     "safety": "Cautions",
     "working": "Working …",
+    "marks": "Your marks",
+    "marks_help": "You practised, so the bench can mark your attempt now: five marks with reasons, and what to do "
+    "better next time. It looks at all that could have been wrong, so it can take a minute or two.",
+    "marks_do": "Mark my attempt",
     "no_answer": "The bench does not answer. Nothing you did is lost: every finished step is in your logbook. "
     "Wait a moment; if it stays like this, save the page, close it and open it again.",
     "not_alive": "The bench was not reached. Close this page and open it again: it opens where you left off.",
@@ -115,10 +119,8 @@ BROUGHT_BACK = "You have worked with this ticket before. The bench opens where y
 HANDED_IN = "Handed in. Well done for seeing it through."
 XRAY_NOT_ALLOWED = "X-ray is not allowed in this exercise."
 TICKET_LESSON = "This lesson needs no ticket."
-MARKS_COME_FROM = "Marks with reasons come from your instructor, or practise again with a fresh ticket."
+MARKS_COME_FROM = "For marks with reasons press “Mark my attempt”, or practise again with a fresh ticket."
 NOT_FRESH = "Only practice can start again. With your instructor's ticket the work goes on where you left off."
-
-_LAMPS = {"bright": "bright", "dim": "dim", "dead": "dead"}
 
 
 def engine_text(outside: Mapping[str, object]) -> str:
@@ -130,7 +132,7 @@ def engine_text(outside: Mapping[str, object]) -> str:
 
 def lamps_text(outside: Mapping[str, object]) -> str:
     """Return in a few words how the panel lamps burn."""
-    return f"Panel lamps {_LAMPS.get(str(outside['battery_lamps']), 'dead')}"
+    return f"Panel lamps {outside['battery_lamps']}" if outside["key_on"] else "Key off, panel dark"
 
 
 def offer_facts(takes_s: float, needs: str) -> str:

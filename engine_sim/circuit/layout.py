@@ -89,6 +89,10 @@ class Layout:
     labels: Mapping[str, str]
     lesson: str = ""
 
+    def __deepcopy__(self, memo: dict[int, object]) -> Layout:
+        """Return itself: nothing in it ever changes."""
+        return self
+
     @property
     def parts(self) -> tuple[str, ...]:
         """The ids of the parts in the order of the file."""
@@ -135,7 +139,13 @@ def load_layout_file(path: str | Path, changes: Figures | None = None) -> Layout
     """Return the layout in an instructor's own file; raise BadLayout, with the file's name, for one that is wrong."""
     try:
         text = Path(path).read_text(encoding="utf-8")
-    except (OSError, UnicodeDecodeError) as fault:
+    except UnicodeDecodeError as fault:
+        line = fault.object[: fault.start].count(b"\n") + 1
+        raise BadLayout(
+            f"The layout file {str(path)!r} is not written in UTF-8: line {line} has the byte "
+            f"0x{fault.object[fault.start]:02x}. Save it again as text in UTF-8."
+        ) from fault
+    except OSError as fault:
         raise BadLayout(
             f"The layout file {str(path)!r} cannot be opened: {fault}. Check its name and place."
         ) from fault

@@ -16,12 +16,13 @@ from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 from engine_sim.units import celsius_to_kelvin
 
 _ROOM_C = SourcedValue(20.0, "degC", COMMON_PRACTICE, "a summer's engine space").value
-_STEP_CRANKING_S = SourcedValue(0.1, "s", FROM_MEMORY, "longest step while speed or lever changes matter").value
+_STEP_CRANKING_S = SourcedValue(0.2, "s", FROM_MEMORY, "longest step while speed or lever changes matter").value
 _STEP_RUNNING_S = SourcedValue(5.0, "s", FROM_MEMORY, "longest step at a steady speed").value
 _STEP_QUIET_S = SourcedValue(60.0, "s", FROM_MEMORY, "the same while nothing but plain fuel flows").value
 _STEP_WAVERING_S = SourcedValue(0.25, "s", FROM_MEMORY, "longest step while air passes the injection pump").value
 _STEP_SHORT_S = SourcedValue(1.0, "s", FROM_MEMORY, "the same while there is little, or its fuel runs short").value
 _STEP_LEVER_S = SourcedValue(3.0, "s", FROM_MEMORY, "longest step while the hand lever is worked").value
+_STEP_OPEN_S = SourcedValue(0.25, "s", FROM_MEMORY, "the same while a filter is off and its hoses hang open").value
 _AIR_MATTERS = SourcedValue(0.003, "1", FROM_MEMORY, "share of air in the gallery from which steps are shorter").value
 _AIR_FELT = SourcedValue(0.05, "1", FROM_MEMORY, "share of air in the gallery from which the speed may waver").value
 
@@ -51,6 +52,7 @@ class Rig:
         self.taken_petrol_m3 = 0.0
         pump = self.layout.parts_of("injection_pump", "rotary_injection_pump")[0]
         self._gallery = self.topology.volume_number(f"{pump}.gallery")
+        self._mouths = [number for name, number in self.topology.link_index.items() if name.endswith(".mouth")]
         self._wavered_s: float | None = None
         self._slowest_rpm = math.inf
         self._wet_openings = self._openings_to_the_air()
@@ -82,7 +84,8 @@ class Rig:
             self.engine.drive(state)
             if self.lever_strokes_per_s > 0.0 and not self.engine.cam_on_lobe:
                 state.drives.pump_strokes_per_s = max(state.drives.pump_strokes_per_s, self.lever_strokes_per_s)
-            return self._longest_step()
+            open_head = not state.drives.idle() and any(state.opening[number] > 0.0 for number in self._mouths)
+            return min(_STEP_OPEN_S, self._longest_step()) if open_head else self._longest_step()
 
         def follow(state: CircuitState, step_s: float) -> bool:
             nonlocal elapsed_s
@@ -132,7 +135,7 @@ class Rig:
             lost = passed - was
             if lost <= WET_FROM_M3 or name in self.caught_by:
                 continue
-            self.wet.add(name.split(".")[0] if not name.endswith(".joint") else name)
+            self.wet.add(name if name.endswith((".joint", ".ring")) else name.split(".")[0])
             self.lose(lost * (1.0 - self.engine.oil.catches_share) if name.endswith(".weep") else lost)
 
     def _gather_spray(self, before: list[float]) -> None:

@@ -79,7 +79,7 @@ class CircuitState:
     """Contents in m3 and kg, pressures in Pa (absolute), one entry a volume; openings and sums, one a link.
 
     ``passed_*`` add up what went from a to b (negative: back) since the start. ``urea_share`` is the share of all the
-    water aboard that is urea solution.
+    water aboard that is urea solution, ``slime_share`` the share of all the dirt aboard that is slime which grew there.
     """
 
     topology: Topology
@@ -111,6 +111,7 @@ class CircuitState:
     heel_rad: float = 0.0
     pitch_rad: float = 0.0
     urea_share: float = 0.0
+    slime_share: float = 0.0
     cloud_k: float = diesel_fuel.CLOUD_POINT.value
     cfpp_k: float = diesel_fuel.CFPP.value
     fuel_dirt_kg_per_m3: float = _FUEL_DIRT

@@ -3,7 +3,7 @@
 The texts are jupytext's MyST Markdown: a lesson is nearly all prose, so it should read, compare and show as prose, with
 the few benches as code blocks between (py:percent would bury that prose in comments).
 
-A cell's short metadata is written out here, so that an author cannot get it wrong: ``marked: order``, ``points: 10``
+A cell's short metadata is written out here, so that an author cannot get it wrong: ``marked: method``, ``points: 10``
 for a cell whose mark comes from the logbook; ``answer: ashore``, ``points: 5`` for a text that a person marks.
 """
 
@@ -17,7 +17,6 @@ from typing import Any
 import nbformat
 from nbformat import NotebookNode
 
-from engine_sim.classroom.own_programs import let_own_programs_be_found
 from engine_sim.classroom.shipped import shipped
 from engine_sim.errors import EngineSimError
 
@@ -137,11 +136,15 @@ def _cell_id(cell: NotebookNode, seen: set[str]) -> str:
 
 
 def released(name: str, source: str, settings_file: Path) -> str:
-    """Return the notebook that learners get of the exercise ``name``: nbgrader's own release, by a class's settings."""
+    """Return the notebook that learners get of the exercise ``name``: nbgrader's own release, by a class's settings.
+
+    No gradebook is made for it: a new one takes seconds, and changes nothing in what is released.
+    """
     from nbgrader.apps import NbGraderAPI
+    from nbgrader.converters import GenerateAssignment
+    from nbgrader.preprocessors import SaveCells
     from traitlets.config.loader import PyFileConfigLoader
 
-    let_own_programs_be_found()
     with tempfile.TemporaryDirectory(prefix="fuelcourse-release-") as folder:
         root = Path(folder)
         written = root / "source" / name / f"{name}.ipynb"
@@ -149,7 +152,9 @@ def released(name: str, source: str, settings_file: Path) -> str:
         written.write_text(source, encoding="utf-8", newline="\n")
         settings = PyFileConfigLoader(settings_file.name, path=str(settings_file.parent)).load_config()
         settings.CourseDirectory.root = str(root)
-        settings.CourseDirectory.db_url = f"sqlite:///{root / 'gradebook.db'}"
+        steps = GenerateAssignment.class_traits()["preprocessors"].default()
+        settings.GenerateAssignment.preprocessors = [step for step in steps if step is not SaveCells]
+        settings.GenerateAssignment.no_database = True
         outcome = NbGraderAPI(config=settings).generate_assignment(name, create=True)
         if not outcome["success"]:
             raise BuildTrouble(f"nbgrader could not release {name}: {outcome.get('error') or outcome.get('log')}")

@@ -77,6 +77,10 @@ class CourseRoot:
         """Where parts of a hand-in go that must not be opened; nothing is deleted."""
         return self.folder / "set_aside" / exercise / learner
 
+    def worked_out(self, exercise: str, learner: str) -> Path:
+        """What the logbook of a hand-in came to, kept so that a marking run that was stopped goes on from there."""
+        return self.folder / "worked_out" / exercise / f"{learner}.json"
+
     def intake_findings(self, exercise: str) -> Path:
         """What was noticed while collecting."""
         return self.folder / "findings" / f"{exercise}.collected.json"

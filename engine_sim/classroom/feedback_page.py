@@ -1,4 +1,4 @@
-"""The page that tells a learner, for each mark, why: the marked copy without anything a sailor need not see."""
+"""The page that tells a learner, for each mark, why, and the same as a PDF: nothing that a sailor need not see."""
 
 from __future__ import annotations
 
@@ -11,8 +11,9 @@ from nbgrader.api import Gradebook
 from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade, is_solution
 
+from engine_sim.classroom.feedback_pdf import feedback_pdf
 from engine_sim.classroom.marked_cell import TITLES
-from engine_sim.classroom.marking_steps import course_of_exporter
+from engine_sim.classroom.marking_steps import OURS, course_of_exporter
 from engine_sim.classroom.pass_line import verdict
 from engine_sim.marking import Mark, MarkingScheme, load_marking_scheme
 
@@ -24,18 +25,28 @@ PAGE = """<!DOCTYPE html>
 <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
 <title>{title}: your marks</title>
 <style>
-body {{ font: 1.05rem/1.55 system-ui, sans-serif; color: #1b2733; background: #fff; margin: 0; }}
+:root {{ color-scheme: light dark; --ink: #1b2733; --paper: #fff; --line: #b8c2cc; --strong: #1d4e73; }}
+@media (prefers-color-scheme: dark) {{
+  :root {{ --ink: #eef3f7; --paper: #111821; --line: #5f7080; --strong: #8cc8ff; }}
+}}
+@media print {{ :root {{ color-scheme: light; --ink: #000; --paper: #fff; --line: #888; --strong: #000; }} }}
+body {{ font: 1.05rem/1.55 system-ui, sans-serif; color: var(--ink); background: var(--paper); margin: 0; }}
 main {{ max-width: 52rem; margin: 0 auto; padding: 1.5rem 1.25rem 3rem; }}
 h1 {{ font-size: 1.7rem; line-height: 1.25; }}
 h2, section h3 {{ font-size: 1.3rem; margin: 0 0 .5rem; }}
+h4 {{ margin: 1.4rem 0 .4rem; }}
+li {{ margin: .25rem 0; }}
+summary {{ cursor: pointer; min-height: 44px; line-height: 44px; }}
+details table {{ font-size: .85rem; display: block; overflow-x: auto; }}
+section section {{ margin-top: 1.5rem; }}
 table {{ border-collapse: collapse; margin: 1rem 0 2rem; }}
-th, td {{ text-align: left; padding: .35rem 1.5rem .35rem 0; border-bottom: 1px solid #b8c2cc; }}
+th, td {{ text-align: left; padding: .35rem 1.5rem .35rem 0; border-bottom: 1px solid var(--line); }}
 td.number {{ text-align: right; font-variant-numeric: tabular-nums; }}
-main > section {{ border-top: 3px solid #1d4e73; padding-top: 1rem; margin-top: 2rem; overflow-wrap: anywhere; }}
+main > section {{ border-top: 3px solid var(--strong); padding-top: 1rem; margin-top: 2rem; overflow-wrap: anywhere; }}
 figure {{ margin: 1rem 0; }}
 svg {{ max-width: 100%; height: auto; }}
-blockquote {{ margin: 1rem 0; padding: .5rem 1rem; border-left: 4px solid #b8c2cc; white-space: pre-wrap; }}
-@media print {{ main > section {{ break-inside: avoid; }} }}
+blockquote {{ margin: 1rem 0; padding: .5rem 1rem; border-left: 4px solid var(--line); white-space: pre-wrap; }}
+@media print {{ figure, li {{ break-inside: avoid; }} h3, h4 {{ break-after: avoid; }} }}
 </style>
 </head>
 <body><main>
@@ -67,7 +78,7 @@ class ShowPending(NbGraderPreprocessor):  # type: ignore[misc]
 
 
 class FeedbackExporter(Exporter):
-    """Writes the feedback page; it needs no network and holds no script."""
+    """Writes the feedback page, which needs no network and holds no script, and lays the same as a PDF beside it."""
 
     file_extension = ".html"
     output_mimetype = "text/html"
@@ -82,7 +93,10 @@ class FeedbackExporter(Exporter):
         marked, found = super().from_notebook_node(nb, resources=resources, **kw)
         names = found.get("nbgrader", {})
         scheme = load_marking_scheme(course_of_exporter(self).scheme(str(names["assignment"])))
-        return make_page(marked, str(names.get("student", "")), scheme), found
+        page = make_page(marked, str(names.get("student", "")), scheme)
+        beside = found.get("outputs") or {}
+        found["outputs"] = {**beside, f"{names.get('notebook', 'feedback')}.pdf": feedback_pdf(page)}
+        return page, found
 
 
 def make_page(nb: NotebookNode, learner: str, scheme: MarkingScheme) -> str:
@@ -99,7 +113,14 @@ def pass_sentence(graded: list[NotebookNode], scheme: MarkingScheme) -> str:
     marks = {one["grade_id"]: Mark(float(one.get("score") or 0.0), float(one["points"])) for one in markings}
     if not set(TITLES) <= set(marks):
         return ""
-    return f"<p><strong>{escape(verdict(marks, scheme))}</strong></p>"
+    return f"<p><strong>{escape(verdict(marks, scheme, hard_fails(graded)))}</strong></p>"
+
+
+def hard_fails(graded: list[NotebookNode]) -> list[str]:
+    """Return what failed the exercise by itself, in the sentences that marking wrote beside the first mark."""
+    outputs = [output for cell in graded for output in cell.get("outputs", ())]
+    found = [output.get("metadata", {}).get(OURS, {}).get("hard_fails", ()) for output in outputs]
+    return [str(text) for texts in found for text in texts]
 
 
 def first_heading(nb: NotebookNode) -> str:

@@ -7,10 +7,7 @@ import os
 import stat
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import datetime
 from pathlib import Path
-
-from nbgrader.utils import parse_utc
 
 LOGBOOK_LIMIT_BYTES = 5_000_000
 NOTEBOOK_LIMIT_BYTES = 8_000_000
@@ -109,17 +106,3 @@ def named_boxes(cells: list[object]) -> Iterator[tuple[str, str]]:
             source = "".join(source)
         if isinstance(name, str) and isinstance(source, str):
             yield name, source
-
-
-def is_timestamp(data: bytes | str) -> bool:
-    """Say whether the bytes read as a moment in a form that nbgrader understands."""
-    return isinstance(data, bytes) and parse_timestamp(data.decode("utf-8", "replace")) is not None
-
-
-def parse_timestamp(text: str) -> datetime | None:
-    """Return the moment (UTC, without zone) that a text names, or None."""
-    try:
-        moment = parse_utc(text.strip())
-    except (ValueError, OverflowError):
-        return None
-    return moment if isinstance(moment, datetime) else None

@@ -21,9 +21,9 @@ from engine_sim.classroom.hand_in import (
     LOGBOOK_LIMIT_BYTES,
     logbook_name,
     logbook_ticket,
-    parse_timestamp,
     read_plain_file,
 )
+from engine_sim.classroom.moments import parse_timestamp
 from engine_sim.classroom.roster import Learner, read_roster, same_ticket_form
 from engine_sim.classroom.tidying import (
     SECRET,

@@ -1,19 +1,21 @@
-"""Marking everything that was handed in: one learner at a time, so that one bad hand-in stops or changes no other."""
+"""Marking everything that was handed in, so that one bad hand-in stops or changes no other.
+
+The logbooks are worked out on all cores by helpers; nbgrader's own steps, which take the results from there, and the
+gradebook are this process's alone, one learner at a time.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
-import logging
 import sys
+import time
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from concurrent.futures import Future
 from pathlib import Path
 from typing import TextIO
 
 from nbgrader.apps import NbGraderAPI
-from traitlets.config import Config
-from traitlets.config.loader import PyFileConfigLoader
 
 from engine_sim.classroom.course_root import (
     COURSE_ID,
@@ -23,148 +25,77 @@ from engine_sim.classroom.course_root import (
     find_course_root,
     write_file,
 )
-from engine_sim.classroom.gradebook import enter_learners, is_in_gradebook, read_marks, read_maxima, tools_at_hand
+from engine_sim.classroom.gradebook import (
+    enter_learners,
+    is_in_gradebook,
+    one_engine_for_all,
+    read_marks,
+    tools_at_hand,
+)
 from engine_sim.classroom.hand_in import is_plain_folder
 from engine_sim.classroom.hand_marks import hand_marks_kept
+from engine_sim.classroom.helpers import Helpers
 from engine_sim.classroom.intake import Noticed, read_noticed
 from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
+from engine_sim.classroom.marks_table import HARD_FAIL, MarkingRun, Row, table
 from engine_sim.classroom.pass_line import has_passed
 from engine_sim.classroom.roster import Roster, read_roster
+from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.tidying import tidy
+from engine_sim.classroom.worked_out import kept, look_at
 from engine_sim.marking import Mark, load_marking_scheme
+from engine_sim.units import HOUR_S, duration_text
 
-NEEDED_STEPS = {
-    ("Autograde", "exporter_class"): "engine_sim.classroom.marking_steps.HandInExporter",
-    ("Autograde", "pre_convert_hook"): "engine_sim.classroom.intake.before_marking",
-    ("Autograde", "sanitize_preprocessors"): [
-        "engine_sim.classroom.marking_steps.ReleasedNotebook",
-        "nbgrader.preprocessors.ClearOutput",
-        "nbgrader.preprocessors.DeduplicateIds",
-        "nbgrader.preprocessors.OverwriteKernelspec",
-        "nbgrader.preprocessors.OverwriteCells",
-        "nbgrader.preprocessors.CheckCellMetadata",
-    ],
-    ("Autograde", "autograde_preprocessors"): [
-        "nbconvert.preprocessors.sanitize.SanitizeHTML",
-        "engine_sim.classroom.marking_steps.MarkFromLogbook",
-        "nbgrader.preprocessors.IgnorePattern",
-        "nbconvert.preprocessors.ClearMetadataPreprocessor",
-        "nbgrader.preprocessors.LimitOutput",
-        "nbgrader.preprocessors.SaveAutoGrades",
-        "nbgrader.preprocessors.AssignLatePenalties",
-        "nbgrader.preprocessors.CheckCellMetadata",
-    ],
-    ("SanitizeHTML", "enabled"): True,
-    ("ExchangeFactory", "collect"): "engine_sim.classroom.intake.SafeCollect",
-}
+Progress = Callable[[int, int, str], None]
 
 
-TOTAL_MEANS = (
-    "total: order + diagnosis + outcome + written (once marked). "
-    "passed: by the pass line in marking/, which asks of order, diagnosis and outcome only."
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One learner's marks by grade id (None where there is none), and the findings."""
-
-    learner_id: str
-    marks: dict[str, float | None]
-    waiting: int
-    findings: tuple[str, ...]
-    passed: bool = False
-
-    @property
-    def is_marked(self) -> bool:
-        """Say whether every mark that comes from the logbook is there."""
-        return all(self.marks.get(name) is not None for name in TITLES)
-
-    @property
-    def total(self) -> float:
-        """The marks together, the written answer's too once it has one [points]."""
-        return sum(mark for mark in self.marks.values() if mark is not None)
-
-
-@dataclass(frozen=True, slots=True)
-class MarkingRun:
-    """What a marking run came to."""
-
-    course: CourseRoot
-    exercise: str
-    rows: tuple[Row, ...]
-    others: tuple[Noticed, ...]
-    not_handed_in: tuple[str, ...]
-
-    @property
-    def needs_a_look(self) -> bool:
-        """Say whether an instructor should look at a finding."""
-        return bool(self.others) or any(row.findings or not row.is_marked for row in self.rows)
-
-
-def load_settings(course: CourseRoot) -> Config:
-    """Read the course root's nbgrader settings; refuse to mark when a step that keeps marking safe is not set."""
-    try:
-        settings = PyFileConfigLoader(course.config.name, path=str(course.folder)).load_config()
-    except (SyntaxError, NameError, ImportError, AttributeError) as error:
-        raise ClassroomError(
-            f"{course.config} cannot be read: {error}. Mend it, or move it away and run teach again."
-        ) from error
-    for (section, name), needed in NEEDED_STEPS.items():
-        given = settings[section].get(name) if section in settings else None
-        if given != needed:
-            raise ClassroomError(
-                f"{course.config}: c.{section}.{name} was given as {given!r}; marking is safe only with {needed!r}. "
-                f"Move the file away and run: fuelcourse teach {course.folder}"
-            )
-    return settings
-
-
-def open_nbgrader(course: CourseRoot) -> NbGraderAPI:
-    """Return nbgrader, set up as the course root says and silent on the screen."""
-    settings = load_settings(course)
-    log = logging.getLogger("fuelcourse.nbgrader")
-    log.propagate = False
-    if not log.handlers:
-        log.addHandler(logging.NullHandler())
-    return NbGraderAPI(config=settings, log=log)
-
-
-def mark_course(
-    directory: str | Path, exercise: str = EXERCISE, progress: Callable[[int, int, str], None] | None = None
-) -> MarkingRun:
+def mark_course(directory: str | Path, exercise: str = EXERCISE, progress: Progress | None = None) -> MarkingRun:
     """Collect and mark everything handed in for an exercise, write feedback pages and findings.
 
     ``progress`` is told how many are done, of how many, and whose turn it is. Running again gives the same marks.
-    Raises :class:`ClassroomError` when the course root cannot be marked at all.
+    Raises :class:`ClassroomError` or :class:`BadMarkingScheme` when the course root cannot be marked at all.
     """
     course = find_course_root(directory)
+    load_marking_scheme(course.scheme(exercise))
     roster = read_roster(course.roster)
-    enter_learners(course, roster)
-    with tools_at_hand():
+    with tools_at_hand(), one_engine_for_all():
+        enter_learners(course, roster)
         run = mark_everyone(course, roster, exercise, progress)
     write_findings(run)
     return run
 
 
-def mark_everyone(
-    course: CourseRoot, roster: Roster, exercise: str, progress: Callable[[int, int, str], None] | None
-) -> MarkingRun:
-    """Collect, then mark one learner after the other."""
+def mark_everyone(course: CourseRoot, roster: Roster, exercise: str, progress: Progress | None) -> MarkingRun:
+    """Collect, have the logbooks worked out, and mark one learner after the other."""
     nbgrader = open_nbgrader(course)
     noticed = gather(nbgrader, course, exercise)
     known = [name for name in handed_in(course, exercise) if name in roster.learners]
     noticed += strangers(course, exercise, roster)
     rows = []
-    for number, learner in enumerate(known):
-        if progress:
-            progress(number, len(known), learner)
-        own = tuple(item.text for item in noticed if item.learner_id == learner)
-        rows.append(mark_one(nbgrader, course, learner, exercise, own))
+    with Helpers(course) as helpers:
+        results = {learner: worked_out_by(helpers, course, learner, exercise) for learner in known}
+        for number, learner in enumerate(known):
+            if progress:
+                progress(number, len(known), learner)
+            result = results.pop(learner)
+            if result is not None:
+                result.result()
+            own = tuple(item.text for item in noticed if item.learner_id == learner)
+            rows.append(mark_one(nbgrader, course, learner, exercise, own))
     others = tuple(item for item in noticed if item.learner_id not in known)
     absent = tuple(name for name in roster.learners if name not in known)
     return MarkingRun(course, exercise, tuple(rows), others, absent)
+
+
+def worked_out_by(helpers: Helpers, course: CourseRoot, learner: str, exercise: str) -> Future[None] | None:
+    """Have a hand-in worked out, unless a sound result of exactly this hand-in is kept from a run before."""
+    if not is_plain_folder(course.submitted(learner, exercise)):
+        return None
+    tidy(course, learner, exercise)
+    looked_at = look_at(course, learner, exercise)
+    before = kept(course, looked_at)
+    return None if before is not None and not before.given_up else helpers.start(looked_at)
 
 
 def gather(nbgrader: NbGraderAPI, course: CourseRoot, exercise: str) -> list[Noticed]:
@@ -211,7 +142,6 @@ def mark_one(nbgrader: NbGraderAPI, course: CourseRoot, learner: str, exercise: 
     if not is_plain_folder(course.submitted(learner, exercise)):
         findings.append("the handed-in folder is a link; it was not marked")
         return Row(learner, {}, 0, tuple(findings))
-    tidy(course, learner, exercise)
     with hand_marks_kept(course, learner, exercise):
         result = nbgrader.autograde(exercise, learner, force=True, create=False)
     if not result["success"]:
@@ -221,20 +151,20 @@ def mark_one(nbgrader: NbGraderAPI, course: CourseRoot, learner: str, exercise: 
     feedback = nbgrader.generate_feedback(exercise, learner, force=True)
     if not feedback["success"]:
         findings.append(f"no feedback page could be written: {failure_of(feedback)}")
-    marks, waiting, seconds_late = read_marks(course, learner, exercise)
-    if seconds_late > 0:
-        findings.append(f"handed in {seconds_late / 3600:.1f} hours late")
-    passed = reaches_pass_line(course, exercise, marks)
-    return Row(learner, marks, waiting, tuple(dict.fromkeys(findings)), passed)
+    return row_of(course, learner, exercise, findings)
 
 
-def reaches_pass_line(course: CourseRoot, exercise: str, marks: dict[str, float | None]) -> bool:
-    """Say whether the marks from the logbook reach the pass line of the class's marking scheme."""
-    maxima = read_maxima(course, exercise)
-    return has_passed(
-        {name: Mark(marks.get(name) or 0.0, maxima[name]) for name in TITLES},
-        load_marking_scheme(course.scheme(exercise)),
-    )
+def row_of(course: CourseRoot, learner: str, exercise: str, findings: list[str]) -> Row:
+    """Return a learner's line of the table from the gradebook, with what fails by itself."""
+    stored = read_marks(course, learner, exercise)
+    if stored.late_s > 0:
+        findings.append(f"handed in {stored.late_s / HOUR_S:.1f} hours late")
+    result = kept(course, look_at(course, learner, exercise))
+    fails = result.hard_fails if result else ()
+    findings += [f"{HARD_FAIL}: {text}" for text in fails]
+    scores = {name: Mark(stored.marks.get(name) or 0.0, stored.maxima[name]) for name in TITLES}
+    passed = has_passed(scores, load_marking_scheme(course.scheme(exercise)), fails)
+    return Row(learner, stored.marks, stored.waiting, tuple(dict.fromkeys(findings)), passed, fails)
 
 
 def failure_of(result: dict[str, object]) -> str:
@@ -254,64 +184,19 @@ def write_findings(run: MarkingRun) -> None:
     write_file(run.course.findings(run.exercise), text.getvalue().encode("utf-8"))
 
 
-def table(run: MarkingRun) -> str:
-    """Return the marks of a run as a table in plain text, with the findings beneath it."""
-    heads = ("learner", *TITLES, "total", "written", "passed", "findings")
-    lines = [heads, *(table_line(row) for row in run.rows)]
-    widths = [max(len(line[column]) for line in lines) for column in range(len(heads))]
-    text = [
-        "  ".join(
-            value.ljust(width) if n in (0, len(heads) - 1) else value.rjust(width)
-            for n, (value, width) in enumerate(zip(line, widths, strict=True))
-        ).rstrip()
-        for line in lines
-    ]
-    text.insert(1, "  ".join("-" * width for width in widths))
-    text += ["", TOTAL_MEANS] if run.rows else []
-    notes = [f"{row.learner_id}: {finding}" for row in run.rows for finding in row.findings]
-    notes += [
-        item.text if item.text.startswith(item.learner_id) else f"{item.learner_id}: {item.text}" for item in run.others
-    ]
-    if notes:
-        text += [
-            "",
-            "To look at:",
-            *(f"  {note}" for note in notes),
-            f"  (kept in {run.course.findings(run.exercise)})",
-        ]
-    waiting = sum(row.waiting for row in run.rows)
-    if waiting:
-        text += ["", f"{waiting} written answer(s) wait for you to mark: fuelcourse teach {run.course.folder} --open"]
-    if run.not_handed_in:
-        text += ["", f"Nothing handed in: {', '.join(run.not_handed_in)}"]
-    return "\n".join(text)
-
-
-def table_line(row: Row) -> tuple[str, ...]:
-    """Return one learner's line of the table."""
-    marks = [row.marks.get(name) for name in TITLES]
-    numbers = ["-" if mark is None else f"{mark:g}" for mark in marks]
-    total = f"{row.total:g}" if row.is_marked else "not marked"
-    written = [mark for name, mark in row.marks.items() if name not in TITLES]
-    answer = "-" if not written else "waits" if None in written else f"{sum(m for m in written if m is not None):g}"
-    passed = "-" if not row.is_marked else "yes" if row.passed else "no"
-    return (
-        row.learner_id,
-        *numbers,
-        total,
-        answer,
-        passed,
-        f"{len(row.findings)} to look at" if row.findings else "none",
-    )
-
-
 def mark_submissions(directory: str | Path, exercise: str = EXERCISE, out: TextIO | None = None) -> int:
     """Mark a course root, showing progress and the table; return 0, or 1 when something needs a look."""
-    screen = out or sys.stdout
+    screen, began_s = out or sys.stdout, time.monotonic()
 
     def show(done: int, of: int, learner: str) -> None:
-        print(f"marking {done + 1} of {of}: {learner}", file=screen, flush=True)
+        left = time_left(done, of, time.monotonic() - began_s)
+        print(f"marking {done + 1} of {of}: {learner}{left}", file=screen, flush=True)
 
     run = mark_course(directory, exercise, show)
     print(table(run) if run.rows or run.others else "Nothing has been handed in yet.", file=screen)
     return 1 if run.needs_a_look else 0
+
+
+def time_left(done: int, of: int, taken_s: float) -> str:
+    """Return how long the rest will take, as words, from the time [s] that ``done`` of them took; or nothing yet."""
+    return f" (about {duration_text(taken_s / done * (of - done))} left)" if done else ""

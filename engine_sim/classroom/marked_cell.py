@@ -5,9 +5,11 @@ from __future__ import annotations
 from html import escape
 
 TITLES = {
-    "order": "Order of work",
+    "safety": "Safety",
+    "method": "Method",
     "diagnosis": "Diagnosis",
-    "outcome": "The engine after your work",
+    "cure": "Cure",
+    "housekeeping": "Housekeeping",
 }
 
 
@@ -26,5 +28,5 @@ class MarkedLater:
 
 
 def marked_by_instructor(name: str) -> MarkedLater:
-    """Return the sentence for one mark (``order``, ``diagnosis`` or ``outcome``)."""
+    """Return the sentence for one mark, named as in ``TITLES``."""
     return MarkedLater(name)

@@ -2,7 +2,7 @@
 
 nbgrader's own way is to run what was handed in with the instructor's rights.
 Here the marked copy is the released notebook itself with only the learner's written answer put in,
-and every mark comes from the logbook, played again in this process.
+and every mark comes from the logbook, played again by a program that saw nothing of the hand-in but its records.
 """
 
 from __future__ import annotations
@@ -19,15 +19,14 @@ from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade, is_solution
 
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot, at, write_file
-from engine_sim.classroom.hand_in import ANSWER_LIMIT_LETTERS, HandInText, read_logbook_file, read_notebook
-from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.hand_in import ANSWER_LIMIT_LETTERS, HandInText, read_notebook
 from engine_sim.classroom.tidying import read_reasons
-from engine_sim.marking import MarkSheet, feedback_html, load_marking_scheme, mark_logbook
+from engine_sim.classroom.worked_out import WorkedOut, worked_out
+from engine_sim.marking import MARK_NAMES
 
 FINDINGS_FILE = "findings.txt"
 OURS = "fuelcourse"
 EMPTY_ANSWER = "the written answer is empty"
-NOTHING_TO_MARK = "<p>There was nothing that could be marked. Ask your instructor.</p>"
 HARMLESS = str.maketrans(
     {"&": "&amp;", "<": "&lt;", ">": "&gt;", "[": "&#91;", "]": "&#93;", "$": "\uff04", "\\": "\uff3c", "\x00": ""}
 )
@@ -70,19 +69,19 @@ class ReleasedNotebook(NbGraderPreprocessor):  # type: ignore[misc]
 
 
 class MarkFromLogbook(NbGraderPreprocessor):  # type: ignore[misc]
-    """Plays the logbook again and writes each mark, with its reasons, where nbgrader reads it."""
+    """Writes each mark that the logbook came to, with its reasons, where nbgrader reads it."""
 
     def preprocess(self, nb: NotebookNode, resources: dict[str, Any]) -> tuple[NotebookNode, dict[str, Any]]:
         """Return the notebook with a number in every marked place; see the class."""
         course = course_of(self)
         learner, exercise = resources["nbgrader"]["student"], resources["nbgrader"]["assignment"]
-        sheet, findings = mark_hand_in(course, learner, exercise)
+        result = worked_out(course, learner, exercise)
         earlier = nb.metadata.pop(OURS, {}).get("findings", ())
         marked = [cell for cell in nb.cells if cell.cell_type == "code" and is_grade(cell) and not is_solution(cell)]
         for cell in marked:
-            write_mark(cell, sheet)
+            write_mark(cell, result)
         kept = read_reasons(course.set_aside(exercise, learner))
-        lines = "".join(f"{finding}\n" for finding in dict.fromkeys((*kept, *earlier, *findings)))
+        lines = "".join(f"{finding}\n" for finding in dict.fromkeys((*kept, *earlier, *result.findings)))
         write_file(course.autograded(learner, exercise) / FINDINGS_FILE, lines.encode("utf-8"))
         return nb, resources
 
@@ -138,36 +137,14 @@ def as_harmless_text(answer: str) -> str:
     return answer[:ANSWER_LIMIT_LETTERS].translate(HARMLESS)
 
 
-def mark_hand_in(course: CourseRoot, learner: str, exercise: str) -> tuple[MarkSheet | None, tuple[str, ...]]:
-    """Mark what a learner handed in, from the logbook alone; returns the sheet and findings for the instructor.
-
-    There is no sheet for someone whom the roster gives no ticket.
-    """
-    known = read_roster(course.roster).learners.get(learner)
-    scheme = load_marking_scheme(course.scheme(exercise))
-    data, findings = read_logbook_file(course.submitted(learner, exercise), exercise)
-    if known is None or not known.ticket:
-        reason = "is not on the roster" if known is None else "has no ticket on the roster"
-        return None, (f"{learner} {reason}; nothing was marked",)
-    sheet = mark_logbook(data, exercise, known.ticket, scheme)
-    of_logbook = () if data is None else tuple(f"logbook: {finding}" for finding in sheet.findings)
-    return sheet, (*findings, *of_logbook)
-
-
-def write_mark(cell: NotebookNode, sheet: MarkSheet | None) -> None:
-    """Put the number and its reasons where nbgrader looks for them."""
+def write_mark(cell: NotebookNode, result: WorkedOut) -> None:
+    """Put the number and its reasons where nbgrader looks for them; what fails by itself goes with the safety mark."""
     name, points = cell.metadata["nbgrader"]["grade_id"], float(cell.metadata["nbgrader"]["points"])
-    score, page = 0.0, NOTHING_TO_MARK
-    if sheet is not None and name in sheet.marks:
-        mark = sheet.marks[name]
-        score = score_in_points(mark.score, mark.maximum, points)
-        page = feedback_html(sheet, name)
+    place = result.place(name)
+    shown = {"text/plain": repr(score_in_points(place.score, place.maximum, points)), "text/html": place.page}
+    about = {OURS: {"hard_fails": list(result.hard_fails)}} if name == MARK_NAMES[0] else {}
     cell.execution_count = None
-    cell.outputs = [
-        nbformat.v4.new_output(
-            "execute_result", data={"text/plain": repr(score), "text/html": page}, execution_count=None
-        )
-    ]
+    cell.outputs = [nbformat.v4.new_output("execute_result", data=shown, metadata=about, execution_count=None)]
 
 
 def score_in_points(score: float, maximum: float, points: float) -> float:

@@ -2,27 +2,50 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from engine_sim.classroom.marked_cell import TITLES
-from engine_sim.marking import Mark, MarkingScheme
-from engine_sim.marking.marksheet import is_passed
+from engine_sim.marking import Mark, MarkingScheme, Reason, is_passed
 
 
-def has_passed(marks: Mapping[str, Mark], scheme: MarkingScheme) -> bool:
-    """Say whether the three marks that come from the logbook reach every part of the pass line."""
-    return is_passed({name: marks[name] for name in TITLES}, scheme)
+def has_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> bool:
+    """Say whether the marks that come from the logbook reach every part of the pass line, with no hard fail."""
+    return is_passed({name: marks[name] for name in TITLES}, scheme, tuple(Reason(text) for text in hard_fails))
+
+
+def least_shares(scheme: MarkingScheme) -> dict[str, float]:
+    """Return the shares of a mark [0..1] that must be reached, by its name; those of which nothing is asked are out."""
+    line = scheme.pass_line
+    asked = {"safety": line.safety_share, "method": line.method_share, "cure": line.cure_share}
+    return {name: share for name, share in asked.items() if share > 0.0}
+
+
+def pass_line_in_words(scheme: MarkingScheme) -> str:
+    """Return the pass line as one sentence for learners, such as ``You pass with at least 21 of the 35 points ...``."""
+    weights = {name: scheme.weights.of(name) for name in TITLES}
+    most = sum(weights.values())
+    least = [f"{share * weights[name]:g} for {TITLES[name].lower()}" for name, share in least_shares(scheme).items()]
+    among = f", among them at least {in_a_row(least)}" if least else ""
+    return f"You pass with at least {scheme.pass_line.total_share * most:g} of these {most:g} points{among}."
+
+
+def points_in_words(scheme: MarkingScheme) -> str:
+    """Return the points of the marks as one phrase for learners, such as ``safety 5 points, method 10, ...``."""
+    first, *others = [f"{title.lower()} {scheme.weights.of(name):g}" for name, title in TITLES.items()]
+    return ", ".join([f"{first} points", *others])
+
+
+def in_a_row(words: Sequence[str]) -> str:
+    """Return words as they are said one after the other: ``a, b and c``."""
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
 
 
 def missed_parts(marks: Mapping[str, Mark], scheme: MarkingScheme) -> tuple[str, ...]:
-    """Return in words each part of the pass line that was missed, such as ``order of work 3 of 10 (at least 5)``."""
-    line, three = scheme.pass_line, [marks[name] for name in TITLES]
-    total = Mark(sum(mark.score for mark in three), sum(mark.maximum for mark in three))
-    asked = (
-        ("the three marks together", total, line.total_share),
-        (TITLES["order"].lower(), marks["order"], line.order_share),
-        (TITLES["outcome"].lower(), marks["outcome"], line.outcome_share),
-    )
+    """Return in words each part of the pass line that was missed, such as ``method 3 of 10 (at least 5)``."""
+    all_marks = [marks[name] for name in TITLES]
+    total = Mark(sum(mark.score for mark in all_marks), sum(mark.maximum for mark in all_marks))
+    asked = [("these marks together", total, scheme.pass_line.total_share)]
+    asked += [(TITLES[name].lower(), marks[name], share) for name, share in least_shares(scheme).items()]
     return tuple(
         f"{name} {mark.score:g} of {mark.maximum:g} (at least {share * mark.maximum:g})"
         for name, mark, share in asked
@@ -30,8 +53,11 @@ def missed_parts(marks: Mapping[str, Mark], scheme: MarkingScheme) -> tuple[str,
     )
 
 
-def verdict(marks: Mapping[str, Mark], scheme: MarkingScheme) -> str:
-    """Return one sentence for the learner: passed, or not yet passed and what was missed."""
-    if has_passed(marks, scheme):
+def verdict(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> str:
+    """Return what the learner reads: passed, or not yet passed and why."""
+    if has_passed(marks, scheme, hard_fails):
         return "Passed: the marks for your work at the engine reach the pass line."
-    return f"Not yet passed. Missed: {'; '.join(missed_parts(marks, scheme))}."
+    missed = missed_parts(marks, scheme)
+    why = [f"This alone fails, whatever the points: {text}" for text in hard_fails]
+    why += [f"Missed: {'; '.join(missed)}."] if missed else []
+    return " ".join(["Not yet passed.", *why])

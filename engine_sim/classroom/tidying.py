@@ -13,10 +13,10 @@ from engine_sim.classroom.hand_in import (
     LOGBOOK_LIMIT_BYTES,
     NOTEBOOK_LIMIT_BYTES,
     is_plain_folder,
-    is_timestamp,
     logbook_name,
     read_plain_file,
 )
+from engine_sim.classroom.moments import is_timestamp
 
 OTHER_LIMIT_BYTES = 1_000_000
 TIMESTAMP = "timestamp.txt"

@@ -16,7 +16,7 @@ def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
     give = numbers["wall_give_m3_per_pa"]
     dirty = VolumeSpec(f"{part}.dirty", part, numbers["volume_m3"], bottom, top, give)
     clean = VolumeSpec(f"{part}.clean", part, numbers["clean_volume_m3"], bottom, top, give)
-    add_filter_body(blueprint, part, numbers, dirty, clean, element)
+    add_filter_body(blueprint, part, numbers, dirty, clean, element, numbers["screw_area_m2"])
     blueprint.ports[f"{part}.inlet"] = PortSpec(dirty.id, top - 2 * mouth, top - mouth)
     blueprint.ports[f"{part}.outlet"] = PortSpec(clean.id, top - mouth, top)
     add_opening(blueprint, f"{part}.screw", PortSpec(dirty.id, top - mouth, top), numbers["screw_area_m2"])
@@ -37,6 +37,7 @@ KIND = ComponentKind(
         usual("element_to", 0.85, "1", 0.1, 1.0, "upper edge of the element as a share of the height"),
         *element_parameters(0.20, 1.5e10, 0.98, 0.3),
         usual("screw_area_m2", 2.5e-6, "m2", 1e-7, 1e-4, "opening of a bleed screw, one to two turns out"),
+        usual("mouth_area_m2", 3e-4, "m2", 5e-5, 5e-3, "way out on either side of the element with the filter off"),
         usual("wall_give_m3_per_pa", 2e-12, "m3/Pa", 1e-14, 1e-8, "how far the housing gives"),
     ),
     ports=("inlet", "outlet"),

@@ -44,9 +44,19 @@ def add_filter_body(
     dirty: VolumeSpec,
     clean: VolumeSpec,
     element: tuple[float, float],
+    ring_area_m2: float,
 ) -> None:
-    """Add the two spaces of a filter with the element between them; ``element`` is its low and high edge [m]."""
+    """Add the two spaces of a filter with the element between them; ``element`` is its low and high edge [m].
+
+    Shut, and so without effect, are its ring, which leaks as a share of ``ring_area_m2``, and its two mouths, by which
+    both spaces lie open when bowl or can is off: what comes in falls out at their floor.
+    """
     blueprint.volumes += [dirty, clean]
+    mouth, top = numbers["port_height_m"], dirty.top_m
+    add_opening(blueprint, f"{part}.ring", PortSpec(dirty.id, top - mouth, top), ring_area_m2)
+    for name, space in (("mouth", dirty), ("mouth_behind", clean)):
+        floor = PortSpec(space.id, space.bottom_m, space.bottom_m + mouth)
+        add_opening(blueprint, f"{part}.{name}", floor, numbers["mouth_area_m2"])
     link = f"{part}.element"
     low, high = element
     blueprint.links.append(LinkSpec(link, part, PortSpec(dirty.id, low, high), PortSpec(clean.id, low, high), 0.0, 0.0))
@@ -70,7 +80,7 @@ def _build(blueprint: Blueprint, part: str, numbers: Numbers) -> None:
     give = numbers["wall_give_m3_per_pa"]
     dirty = VolumeSpec(f"{part}.bowl", part, numbers["volume_m3"], bottom, top, give)
     clean = VolumeSpec(f"{part}.head", part, numbers["head_volume_m3"], element[0], top + mouth, give)
-    add_filter_body(blueprint, part, numbers, dirty, clean, element)
+    add_filter_body(blueprint, part, numbers, dirty, clean, element, numbers["vent_area_m2"])
     blueprint.ports[f"{part}.inlet"] = PortSpec(dirty.id, top - 3 * mouth, top - 2 * mouth)
     blueprint.ports[f"{part}.outlet"] = PortSpec(clean.id, top, top + mouth)
     add_opening(blueprint, f"{part}.vent", PortSpec(dirty.id, top - mouth, top), numbers["vent_area_m2"])
@@ -96,6 +106,7 @@ KIND = ComponentKind(
         *element_parameters(0.10, 3.119e9, 1.0, 0.92),
         usual("vent_area_m2", 4e-6, "m2", 1e-7, 1e-4, "opening of the top vent"),
         usual("drain_area_m2", 1.2e-5, "m2", 1e-7, 1e-4, "opening of the drain tap"),
+        usual("mouth_area_m2", 3e-4, "m2", 5e-5, 5e-3, "way out on either side of the element with the bowl off"),
         usual("ball_bore_m", 0.006, "m", 0.001, 0.02, "bore at the ball that keeps fuel from running back"),
         usual("ball_velocity_heads", 3.0, "1", 0.0, 100.0, "velocity heads lost at that ball"),
         remembered("ball_opens_at_pa", 100.0, "Pa", 0.0, 5e3, "pressure that lifts that ball"),

@@ -139,6 +139,7 @@ STUCK_BALL = Fault(
 
 def _let_grow(rig: Rig, part: str, slime_kg: float) -> None:
     rig.circuit.sludge_kg[rig.topology.volume_number(part)] += slime_kg * _SLIME_TO_DIRT
+    rig.circuit.slime_share = 1.0
 
 
 SLIME = Fault(

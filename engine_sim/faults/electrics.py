@@ -30,7 +30,7 @@ def _run_flat(rig: Rig, _part: str, charge_share: float) -> None:
 FLAT_BATTERY = Fault(
     id="flat_battery",
     kinds=("battery",),
-    severity=Parameter("charge_share", SourcedValue(0.05, "1", FROM_MEMORY), 0.0, 0.5, "charge left, share of full"),
+    severity=Parameter("charge_share", SourcedValue(0.02, "1", FROM_MEMORY), 0.0, 0.5, "charge left, share of full"),
     apply=_run_flat,
     lead_ups=(),
     holds=("charge of {part}",),

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from engine_sim.circuit.layout import Layout
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import Parameter
-from engine_sim.errors import OutOfRange, UnknownName
+from engine_sim.errors import OutOfRange, UnknownName, lies_within
 from engine_sim.faults.places import places_of
 from engine_sim.faults.skipper import LeadUp
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
@@ -87,6 +87,6 @@ class Fault:
 
     def check_severity(self, severity: float) -> None:
         """Raise OutOfRange for a severity outside the range."""
-        if not self.severity.low <= severity <= self.severity.high:
+        if not lies_within(severity, self.severity.low, self.severity.high):
             unit = self.severity.usual.unit
             raise OutOfRange(f"{self.id} {self.severity.name}", severity, self.severity.low, self.severity.high, unit)

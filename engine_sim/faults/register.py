@@ -62,6 +62,6 @@ def faults() -> Mapping[str, Fault]:
 
 def fault(name: str) -> Fault:
     """Return one fault; raise UnknownName with the nearest name if there is none."""
-    if name not in _FAULTS:
-        raise UnknownName("fault", name, _FAULTS)
+    if not isinstance(name, str) or name not in _FAULTS:
+        raise UnknownName("fault", str(name), _FAULTS)
     return _FAULTS[name]

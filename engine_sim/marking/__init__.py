@@ -1,17 +1,28 @@
-"""Marks a logbook: order of work, diagnosis and outcome, each with reasons a sailor understands."""
+"""Marks a logbook: safety, method, diagnosis, cure and housekeeping, each with reasons a sailor understands."""
 
-from engine_sim.marking.feedback import feedback_html
-from engine_sim.marking.mark import mark_logbook
-from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
-from engine_sim.marking.scheme import BadMarkingScheme, MarkingScheme, load_marking_scheme
+from engine_sim.marking.feedback import feedback_html, page_html
+from engine_sim.marking.mark import mark_attempt, mark_logbook
+from engine_sim.marking.marksheet import Mark, MarkSheet, Reason, is_passed
+from engine_sim.marking.scheme import (
+    MARK_NAMES,
+    BadMarkingScheme,
+    MarkingScheme,
+    default_scheme,
+    load_marking_scheme,
+)
 
 __all__ = [
+    "MARK_NAMES",
     "BadMarkingScheme",
     "Mark",
     "MarkSheet",
     "MarkingScheme",
     "Reason",
+    "default_scheme",
     "feedback_html",
+    "is_passed",
     "load_marking_scheme",
+    "mark_attempt",
     "mark_logbook",
+    "page_html",
 ]

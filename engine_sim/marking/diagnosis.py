@@ -1,38 +1,84 @@
-"""The diagnosis mark: side, part, fault, and whether what is named as evidence shows it."""
+"""The diagnosis mark: side, part, fault, and whether what is named as evidence shows it; each of several faults."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine_sim.attempt import Diagnosis
+from engine_sim.actions import parts_of
+from engine_sim.attempt import Diagnosis, Step
+from engine_sim.faults import TEMPERATURE, fault
 from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.scheme import DiagnosisScheme, MarkingScheme
-from engine_sim.marking.signs import TANK_SIDE
+from engine_sim.marking.track import Boat
+from engine_sim.scenarios import Scenario
+from engine_sim.scenarios.scenario import layout_of
+from engine_sim.wording import FAULTS
 
 NONE_GIVEN = "No diagnosis was written down, so there is nothing to mark here."
-WHY_SIDE = "Knowing on which side of the lift pump the trouble lies halves the search."
+NOT_FOUND = "One more thing was wrong, and you did not name it: {part}, {fault}."
+WHY_SIDE = "Knowing on which side of the lift pump's inlet the trouble lies halves the search."
+WHY_PART = "The part is what you put your hands on; a neighbour that is sound costs time and new air."
+WHY_FAULT = "What is wrong with it decides what cures it."
 WHY_EVIDENCE = "A name without something seen, heard or felt behind it is a guess, and the next boat is another one."
+WHY_ALL = "An engine can have two things wrong; the second shows only to the one who goes on looking."
 
 
 @dataclass(frozen=True, slots=True)
 class Truth:
-    """What is really wrong: the part and the fault, with the words a learner reads for each."""
+    """One thing that is really wrong: the parts and the fault that may be named, with the words for each."""
 
-    part: str
+    parts: tuple[str, ...]
     fault: str
     part_label: str
     fault_label: str
+    side: str
 
 
-def side_of(part: str) -> str:
-    """Return the half of the circuit a part belongs to."""
-    return "tank side" if part in TANK_SIDE else "engine side"
+@dataclass(frozen=True, slots=True)
+class Given:
+    """A diagnosis as it was handed in, with the number and the moment [s] of its step."""
+
+    said: Diagnosis
+    step: int = 0
+    moment_s: float | None = None
 
 
-def right_or_not(right: bool, well: str, ill: str, points: float, why: str = "") -> Reason:
-    """Return the sentence for right or for wrong."""
-    return Reason(well, None, True, points) if right else Reason(ill, None, False, points, why)
+def side_of(boat: Boat, part: str) -> str:
+    """Return the half of the circuit a part belongs to: all up to the lift pump's inlet is the tank's."""
+    return "tank side" if part in boat.tank_side else "engine side"
+
+
+def truths_of(scenario: Scenario, boat: Boat) -> tuple[Truth, ...]:
+    """Return what is really wrong in a scenario; cold fuel is wrong everywhere, so any part may be named for it."""
+    labels = labels_of(scenario)
+    found = []
+    for wrong in scenario.faults:
+        kind = fault(wrong.fault)
+        everywhere = TEMPERATURE in kind.settles(wrong.part)
+        parts = tuple(boat.kinds) if everywhere else (wrong.part,)
+        label, said = labels[wrong.part], kind.diagnosis
+        found.append(Truth(parts, said, label, FAULTS[said], side_of(boat, wrong.part)))
+    return tuple(found)
+
+
+def labels_of(scenario: Scenario) -> dict[str, str]:
+    """Return what each part of a scenario's boat is called."""
+    return {part.id: part.label for part in parts_of(layout_of(scenario.layout).layout)}
+
+
+def given_in(steps: Sequence[Step], last: Diagnosis | None, count: int) -> tuple[Given, ...]:
+    """Return the diagnoses that count: the last ``count`` that differ in part or fault, oldest first.
+
+    ``last`` is the attempt's own last diagnosis, for steps that hold none.
+    """
+    given = [Given(one.diagnosis, one.number, one.clock_s) for one in steps if one.diagnosis is not None]
+    if last is not None and (not given or given[-1].said != last):
+        given.append(Given(last))
+    found: dict[tuple[str, str], Given] = {}
+    for one in reversed(given):
+        found.setdefault((one.said.part, one.said.fault), one)
+    return tuple(reversed(list(found.values())[:count]))
 
 
 def evidence_share(named: Sequence[int], telling: frozenset[int], points: DiagnosisScheme) -> float:
@@ -44,44 +90,109 @@ def evidence_share(named: Sequence[int], telling: frozenset[int], points: Diagno
     return 1.0 if shown / len(chosen) >= points.least_telling_share else 0.5
 
 
-def evidence_reason(share: float, named: Sequence[int], points: float) -> Reason:
-    """Return the sentence on the evidence."""
-    if share >= 1.0:
-        return Reason("What you named as evidence does show it.", None, True, points)
-    if share > 0.0:
+def pair_up(truths: Sequence[Truth], given: Sequence[Given], boat: Boat) -> list[Given | None]:
+    """Return for each thing wrong the diagnosis that comes nearest to it, none used twice."""
+    ranks = [
+        (_nearness(truth, one.said, boat), -which, -index)
+        for which, truth in enumerate(truths)
+        for index, one in enumerate(given)
+    ]
+    chosen: dict[int, int] = {}
+    for _, which, index in sorted(ranks, reverse=True):
+        if -which not in chosen and -index not in chosen.values():
+            chosen[-which] = -index
+    return [given[chosen[which]] if which in chosen else None for which in range(len(truths))]
+
+
+def _nearness(truth: Truth, said: Diagnosis, boat: Boat) -> int:
+    part = said.part in truth.parts
+    return 4 * (part and said.fault == truth.fault) + 2 * part + (part or side_of(boat, said.part) == truth.side)
+
+
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """What one diagnosis earned for one thing that was wrong."""
+
+    score: float
+    reasons: tuple[Reason, ...]
+
+
+def _right_or_not(right: bool, well: str, ill: str, points: float, why: str, given: Given) -> Reason:
+    return Reason(well if right else ill, given.moment_s, right, points, "" if right else why, given.step)
+
+
+def _evidence_reason(share: float, part: bool, given: Given, points: float) -> Reason:
+    if not part:
+        text = "Evidence counts only behind the right part."
+    elif share >= 1.0:
+        return Reason("What you named as evidence does show it.", given.moment_s, True, points, "", given.step)
+    elif share > 0.0:
         text = "Some of what you named shows it, but most would have been the same on a sound boat."
-    elif named:
+    elif given.said.evidence:
         text = "Nothing of what you named shows it: on a sound boat it would have been the same."
     else:
         text = "You named nothing that you had noticed as evidence."
-    return Reason(text, None, False, points * (1.0 - share), WHY_EVIDENCE)
+    return Reason(text, given.moment_s, False, points * (1.0 - share), WHY_EVIDENCE, given.step)
 
 
-def mark_diagnosis(given: Diagnosis | None, truth: Truth, telling: frozenset[int], scheme: MarkingScheme) -> Mark:
-    """Mark the last diagnosis; evidence counts only behind the right part."""
-    most, points = scheme.weights.diagnosis, scheme.diagnosis
-    if given is None:
-        return Mark(0.0, most, (Reason(NONE_GIVEN, None, False, most),))
-    side = side_of(given.part) == side_of(truth.part)
-    part = given.part == truth.part
-    fault = part and given.fault == truth.fault
-    share = evidence_share(given.evidence, telling, points) if part else 0.0
-    where = f"The trouble was on the {side_of(truth.part)}"
-    reasons = [
-        right_or_not(
-            side, f"{where}, as you said.", f"{where}; you looked for it on the other.", points.side, WHY_SIDE
+def _judge(given: Given, truth: Truth, telling: frozenset[int], boat: Boat, points: DiagnosisScheme) -> _Judged:
+    """Judge one diagnosis against one thing that was wrong, in points of the whole mark."""
+    part = given.said.part in truth.parts
+    side = part or side_of(boat, given.said.part) == truth.side
+    right = part and given.said.fault == truth.fault
+    share = evidence_share(given.said.evidence, telling, points) if part else 0.0
+    where = f"The trouble was on the {truth.side}"
+    reasons = (
+        _right_or_not(
+            side, f"{where}, as you said.", f"{where}; you named a part on the other.", points.side, WHY_SIDE, given
         ),
-        right_or_not(
-            part, f"You named the right part: {truth.part_label}.", f"The part was: {truth.part_label}.", points.part
+        _right_or_not(
+            part,
+            f"You named the right part: {truth.part_label}.",
+            f"The part was: {truth.part_label}.",
+            points.part,
+            WHY_PART,
+            given,
         ),
-        right_or_not(
-            fault, f"And what was wrong: {truth.fault_label}.", f"What was wrong: {truth.fault_label}.", points.fault
+        _right_or_not(
+            right,
+            f"And what was wrong: {truth.fault_label}.",
+            f"What was wrong: {truth.fault_label}.",
+            points.fault,
+            WHY_FAULT,
+            given,
         ),
-    ]
-    if part:
-        reasons.append(evidence_reason(share, given.evidence, points.evidence))
-    else:
-        text = "Evidence counts only behind the right part."
-        reasons.append(Reason(text, None, False, points.evidence, WHY_EVIDENCE))
-    score = points.side * side + points.part * part + points.fault * fault + points.evidence * share
+        _evidence_reason(share, part, given, points.evidence),
+    )
+    score = points.side * side + points.part * part + points.fault * right + points.evidence * share
+    return _Judged(score, reasons)
+
+
+def _shared(judged: _Judged, share: float) -> tuple[Reason, ...]:
+    return tuple(
+        Reason(one.text, one.moment_s, one.good, one.points * share, one.why, one.step) for one in judged.reasons
+    )
+
+
+def mark_diagnosis(
+    given: Sequence[Given],
+    truths: Sequence[Truth],
+    telling: Sequence[frozenset[int]],
+    boat: Boat,
+    scheme: MarkingScheme,
+) -> Mark:
+    """Mark what was said to be wrong; evidence counts only behind the right part, each of several faults alike."""
+    most = scheme.weights.diagnosis
+    if not given:
+        return Mark(0.0, most, (Reason(NONE_GIVEN, None, False, most, WHY_EVIDENCE),))
+    share, score = 1.0 / len(truths), 0.0
+    reasons: list[Reason] = []
+    for truth, shown, one in zip(truths, telling, pair_up(truths, given, boat), strict=True):
+        if one is None:
+            text = NOT_FOUND.format(part=truth.part_label, fault=truth.fault_label)
+            reasons.append(Reason(text, None, False, most * share, WHY_ALL))
+            continue
+        judged = _judge(one, truth, shown, boat, scheme.diagnosis)
+        score += judged.score * share
+        reasons += _shared(judged, share)
     return make_mark(score, most, tuple(reasons))

@@ -1,15 +1,26 @@
-"""The engine test after hand-in: start, run at idle and at cruise, stop, stand, start again, and look things over."""
+"""The engine test after hand-in: start, run at idle and at cruise, stop, stand, start again, and look things over.
+
+It goes by what the boat has: starter or handle, lever pump or electric one, glow plugs or none. A vacuum gauge of the
+instructor's own is at the lift pump's inlet all the while.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from engine_sim.actions.parts import LIFT_PUMPS
 from engine_sim.attempt import Attempt
-from engine_sim.marking.replaying import Saying, is_running, saying
+from engine_sim.marking.look_over import as_left, engine_running, engine_stopped
+from engine_sim.marking.replaying import is_running
 from engine_sim.marking.scheme import EngineTest
+from engine_sim.marking.telling import Saying, saying
 from engine_sim.units import MINUTE_S
 
 STEADY_SHARE = 0.95
+"""Share of the sound boat's speed that the engine must reach; judgement."""
+SAME_SUCTION_KPA = 6.0
+"""How far the vacuum gauge may read above the sound boat's [kPa]: three of its marks; judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +36,11 @@ class Stage:
 
 @dataclass(frozen=True, slots=True)
 class EngineResult:
-    """All the stages that were reached, and what the look-over at the end showed."""
+    """All the stages that were reached, what was found as it was left and afterwards, and the strongest suction."""
 
     stages: tuple[Stage, ...]
     found: tuple[Saying, ...]
+    suction_kpa: float = 0.0
 
     def passed(self, name: str) -> bool:
         """Say whether every stage of that name was reached and passed."""
@@ -36,76 +48,106 @@ class EngineResult:
         return bool(named) and all(stage.passed for stage in named)
 
 
-def speed_rpm(attempt: Attempt) -> float:
-    """Return the engine speed that the rev counter shows [rpm]."""
-    shown = attempt.outside()["speed_rpm"]
-    return float(shown) if isinstance(shown, int | float) else 0.0
+class Tester:
+    """Puts one attempt through the test; whatever is noticed is kept."""
 
+    def __init__(self, attempt: Attempt, test: EngineTest) -> None:
+        self._attempt = attempt
+        self._test = test
+        self._stages: list[Stage] = []
+        self._found: list[Saying] = []
+        self._suction_kpa = 0.0
 
-def start_engine(attempt: Attempt, tries: int, name: str) -> Stage:
-    """Try to start: ten seconds a try, rests between."""
-    for number in range(tries):
-        if is_running(attempt):
-            break
-        if number:
-            attempt.act("starter", "rest")
-        attempt.act("starter", "crank_10")
-    return Stage(name, is_running(attempt), attempt.clock_s, speed_rpm(attempt))
+    def first(self, *kinds: str) -> str:
+        """Return the first part of these kinds, or an empty text."""
+        return self._attempt.place.first(*kinds)
 
+    def act(self, part: str, name: str) -> tuple[Saying, ...]:
+        """Do something where the boat has the part, read the vacuum gauge, and return what was noticed."""
+        if not part:
+            return ()
+        seen = [saying(one) for one in self._attempt.act(part, name).observations]
+        running = [one for one in seen if one.key == "vacuum_reads"]
+        self._suction_kpa = max([self._suction_kpa, *(one.figures[0] for one in running)])
+        return tuple(one for one in seen if one.key != "vacuum_reads")
 
-def run_engine(attempt: Attempt, name: str, load: str, minutes: float) -> list[Stage]:
-    """Run for whole minutes at ``idle`` or ``cruise``, by fives and then ones, until the engine dies."""
-    stages: list[Stage] = []
-    started_s, left = attempt.clock_s, round(minutes)
-    while left > 0 and is_running(attempt):
-        step = 5 if left >= 5 else 1
-        attempt.act("engine", f"run_{load}_{step}min")
-        left -= step
-        ran = (attempt.clock_s - started_s) / MINUTE_S
-        stages.append(Stage(name, is_running(attempt), attempt.clock_s, speed_rpm(attempt), ran))
-    return stages
+    def look(self, looks: Iterator[tuple[str, str]]) -> None:
+        """Do one look after the other and keep what was found."""
+        for part, name in looks:
+            self._found += self.act(part, name)
 
+    def speed_rpm(self) -> float:
+        """Return the engine speed that the rev counter shows [rpm]."""
+        shown = self._attempt.outside()["speed_rpm"]
+        return float(shown) if isinstance(shown, int | float) else 0.0
 
-def look_over(attempt: Attempt) -> tuple[Saying, ...]:
-    """Look the fuel side over with the engine stopped, as an instructor does, and return what was noticed."""
-    if is_running(attempt):
-        attempt.act("engine", "stop")
-    looks = [
-        ("stop_control", "look"),
-        ("shut_off", "look"),
-        ("separator", "look"),
-        ("separator_joint", "wipe_and_try"),
-        ("pump_joint", "wipe_and_try"),
-        ("fine_filter", "open_screw"),
-        ("lift_pump", "lever_10"),
-        ("lift_pump", "lever_10"),
-        ("fine_filter", "close_screw"),
-    ]
-    steps = [attempt.act(part, action) for part, action in looks]
-    return tuple(saying(one) for step in steps for one in step.observations)
+    def _turn(self) -> None:
+        """Turn the engine once for ten seconds, heated and primed as this boat wants it."""
+        self.act(self.first("preheat"), "heat_20")
+        if self.first("electric_pump"):
+            self.act("engine", "key_on")
+            self.act("bench", "wait_1min")
+        if self.first("starter"):
+            self.act(self.first("starter"), "crank_10")
+        else:
+            self.act(self.first("hand_start"), "swing_10")
+
+    def start(self, name: str) -> bool:
+        """Try to start: ten seconds a try, rests between."""
+        for number in range(int(self._test.start_tries)):
+            if is_running(self._attempt):
+                break
+            if number:
+                self.act("bench", "wait_1min")
+            self._turn()
+        return self._ended(name, 0.0)
+
+    def _ended(self, name: str, minutes: float) -> bool:
+        running = is_running(self._attempt)
+        self._stages.append(Stage(name, running, self._attempt.clock_s, self.speed_rpm(), minutes))
+        return running
+
+    def run(self, name: str, load: str, minutes: float) -> bool:
+        """Run for whole minutes at ``idle`` or ``cruise``, by fives and then ones, until the engine dies."""
+        started_s, left = self._attempt.clock_s, round(minutes)
+        while left > 0 and is_running(self._attempt):
+            step = 5 if left >= 5 else 1
+            self.act("engine", f"run_{load}_{step}min")
+            left -= step
+            self._ended(name, (self._attempt.clock_s - started_s) / MINUTE_S)
+        return is_running(self._attempt)
+
+    def stand(self) -> None:
+        """Stop the engine and let the boat stand."""
+        self.act("engine", "stop")
+        for _ in range(round(self._test.standing_minutes / 30)):
+            self.act("bench", "wait_30min")
+
+    def switch_on(self) -> None:
+        """Turn an isolator on that the learner had turned off to be safe; one that was off from the first stays off."""
+        battery = self.first("battery")
+        by_hand = any(step.part == battery and step.action == "isolate" for step in self._attempt.steps)
+        if battery and by_hand and self._attempt.outside()["battery_connected"] is False:
+            self.act(battery, "connect")
+
+    def whole_test(self) -> EngineResult:
+        """Put the engine through everything and look it over."""
+        test, place = self._test, self._attempt.place
+        self.switch_on()
+        self.look(as_left(place))
+        self.act(self.first(*LIFT_PUMPS), "fit_gauge")
+        ran = self.start("starts") and self.run("runs", "idle", test.idle_minutes)
+        if ran and self.run("runs", "cruise", test.cruise_minutes):
+            self.look(engine_running(place))
+            self.stand()
+            if self.start("restarts"):
+                self.run("restarts", "idle", test.restart_idle_minutes)
+        if is_running(self._attempt):
+            self.act("engine", "stop")
+        self.look(engine_stopped(place))
+        return EngineResult(tuple(self._stages), tuple(self._found), self._suction_kpa)
 
 
 def try_engine(attempt: Attempt, test: EngineTest) -> EngineResult:
     """Put the engine through the test from where the learner left it. The attempt must not be handed in."""
-    if attempt.outside()["battery_lamps"] == "dead":
-        attempt.act("battery", "connect")
-    tries = int(test.start_tries)
-    stages = [start_engine(attempt, tries, "starts")]
-    if stages[-1].passed:
-        stages += run_engine(attempt, "runs", "idle", test.idle_minutes)
-    if stages[-1].passed:
-        stages += run_engine(attempt, "runs", "cruise", test.cruise_minutes)
-    if stages[-1].passed:
-        stages += restart_engine(attempt, test, tries)
-    return EngineResult(tuple(stages), look_over(attempt))
-
-
-def restart_engine(attempt: Attempt, test: EngineTest, tries: int) -> list[Stage]:
-    """Stop, let the boat stand, start again and run at idle."""
-    attempt.act("engine", "stop")
-    for _ in range(round(test.standing_minutes / 30)):
-        attempt.act("bench", "wait_30min")
-    stages = [start_engine(attempt, tries, "restarts")]
-    if stages[-1].passed:
-        stages += run_engine(attempt, "restarts", "idle", test.restart_idle_minutes)
-    return stages
+    return Tester(attempt, test).whole_test()

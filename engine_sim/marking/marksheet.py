@@ -1,22 +1,33 @@
-"""What marking yields: marks with their reasons, findings for the instructor, one picture."""
+"""What marking yields: five marks with their reasons, hard fails, findings for the instructor, and the work itself."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from engine_sim.marking.scheme import MARK_NAMES, MarkingScheme
+from engine_sim.marking.track import Track
+from engine_sim.scenarios import Scenario
+
+if TYPE_CHECKING:
+    from engine_sim.marking.coach import Analysis
 
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """One sentence on a mark: what, when [s since the start, or None], whether it earned, what it weighs and why."""
+    """One sentence on a mark: what, when [s since the start, or None], whether it earned, what it weighs and why.
+
+    ``points`` are what it earned where it is ``good`` and what it cost where it is not; ``step`` is the number of the
+    logbook's step that it is about, 0 where it is about none.
+    """
 
     text: str
     moment_s: float | None = None
     good: bool = True
     points: float = 0.0
     why: str = ""
+    step: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,26 +39,34 @@ class Mark:
     reasons: tuple[Reason, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class MarkSheet:
-    """The marks of one hand-in; ``findings`` are for the instructor, ``passed`` is for the three marks together."""
+    """The marks of one hand-in; ``findings`` are for the instructor, ``passed`` is for all the marks together.
+
+    A hard fail is a result of its own: with one of them nothing is passed, whatever the points. ``track`` is the
+    work as it was played, ``analysis`` what the coach says about it (None where it was not asked or cannot say).
+    """
 
     exercise: str
     marks: Mapping[str, Mark]
     passed: bool
+    hard_fails: tuple[Reason, ...] = ()
     findings: tuple[str, ...] = ()
-    picture_svg: str = ""
     marked_up_to_line: int = 0
     versions: Mapping[str, object] = field(default_factory=dict)
+    track: Track = field(default_factory=Track)
+    analysis: Analysis | None = None
+    scenario: Scenario
+    handed_in: bool = False
 
     @property
     def score(self) -> float:
-        """The three marks together [points]."""
+        """All the marks together [points]."""
         return sum(mark.score for mark in self.marks.values())
 
     @property
     def maximum(self) -> float:
-        """The most the three marks can be [points]."""
+        """The most that all the marks together can be [points]."""
         return sum(mark.maximum for mark in self.marks.values())
 
 
@@ -56,19 +75,16 @@ def make_mark(score: float, maximum: float, reasons: tuple[Reason, ...]) -> Mark
     return Mark(round(min(max(float(score), 0.0), maximum), 2), maximum, reasons)
 
 
-def is_passed(marks: Mapping[str, Mark], scheme: MarkingScheme) -> bool:
-    """Say whether the marks reach every share of the pass line."""
+def is_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[Reason] = ()) -> bool:
+    """Say whether the marks reach every share of the pass line, and nothing happened that fails by itself."""
     line = scheme.pass_line
     total, most = sum(m.score for m in marks.values()), sum(m.maximum for m in marks.values())
-    order, outcome = marks["order"], marks["outcome"]
-    return (
-        total >= line.total_share * most
-        and order.score >= line.order_share * order.maximum
-        and outcome.score >= line.outcome_share * outcome.maximum
-    )
+    least = {"safety": line.safety_share, "method": line.method_share, "cure": line.cure_share}
+    reached = all(marks[name].score >= share * marks[name].maximum for name, share in least.items())
+    return not hard_fails and total >= line.total_share * most and reached
 
 
 def zero_marks(scheme: MarkingScheme, text: str) -> dict[str, Mark]:
-    """Return three marks of nothing, each with the one reason ``text``."""
+    """Return five marks of nothing, each with the one reason ``text``."""
     reason = Reason(text, None, False)
     return {name: Mark(0.0, scheme.weights.of(name), (reason,)) for name in MARK_NAMES}

@@ -1,70 +1,129 @@
-"""The order mark: the rules that the learner's work triggered, and whether the work got anywhere."""
+"""The method mark: the rules that the learner's work triggered, what the coach says, and whether it got anywhere."""
 
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
+from engine_sim.marking.judges import Rule, Verdict, judge_rule
 from engine_sim.marking.marksheet import Mark, Reason, make_mark
-from engine_sim.marking.rules import RULES, Rule
-from engine_sim.marking.scheme import MarkingScheme, OrderScheme
+from engine_sim.marking.rules import RULES
+from engine_sim.marking.rules_precedence import FAMILY as PRECEDENCE_FAMILY
+from engine_sim.marking.scheme import Limits, MarkingScheme, MethodScheme
 from engine_sim.marking.signs import CHECKS, CRANKS
-from engine_sim.marking.track import Track
+from engine_sim.marking.track import Moment, Track
 
-NOTHING_DONE = "Nothing was done on the engine, so there is no order of work to mark."
+if TYPE_CHECKING:
+    from engine_sim.marking.coach import Analysis
 
-
-def judge_rule(rule: Rule, track: Track, scheme: MarkingScheme) -> tuple[Reason, float] | None:
-    """Return the reason and the share kept [0..1] of one rule, or None when nothing triggered it."""
-    verdicts = rule.judge(track, scheme.limits)
-    if not verdicts:
-        return None
-    share = sum(one.share for one in verdicts) / len(verdicts)
-    lost = [one for one in verdicts if not one.kept]
-    if not lost:
-        return Reason(rule.kept, verdicts[0].moment.end_s, True, rule.points, rule.why), share
-    times = f" (this happened {len(lost)} times)" if len(lost) > 1 else ""
-    missed = rule.points * (1.0 - share)
-    return Reason(rule.broken + times, lost[0].moment.end_s, False, missed, rule.why), share
+NOTHING_DONE = "Nothing was done on the engine, so there is no method of work to mark."
+LEAST_AT_STAKE = 6.0
+"""Points of rules that weigh the whole mark where fewer were at stake: one slip alone is not half a mark; judgement."""
+NARROW_ENOUGH = 0.5
+"""Share of the likeliest thing left from which the search counts as done [of all that is possible]; judgement."""
+CHECKS_WHY = "A good check takes a minute, has an answer that you don't know yet, and halves what could be wrong."
 
 
-def work_share(track: Track, order: OrderScheme) -> float:
-    """Return how much of the order mark can be earned [0..1]: all once a check showed the fault and led to it."""
+def verdicts_of(rule: Rule, track: Track, limits: Limits, analysis: Analysis | None) -> list[Verdict]:
+    """Return a rule's verdicts.
+
+    No rule of precedence is broken by what the coach would have done at that moment too, nor by work that begins when
+    the search is over.
+    """
+    found = rule.judge(track, limits)
+    if analysis is None or rule.family != PRECEDENCE_FAMILY:
+        return found
+    best = {one.step: one.best for one in analysis.insights}
+
+    def as_the_coach(moment: Moment) -> bool:
+        if 0 < analysis.found_step < moment.number:
+            return True
+        advice = best.get(moment.number)
+        return advice is not None and (advice.part, advice.action) == (moment.part, moment.action)
+
+    return [replace(one, share=1.0) if as_the_coach(one.moment) else one for one in found]
+
+
+def work_share(track: Track, method: MethodScheme) -> float:
+    """Return how much of the method mark can be earned [0..1]: all once a check showed the fault and led to it."""
     if not track.moments:
         return 0.0
     if any(moment.tells for moment in track.moments):
-        return 1.0 if track.followed else order.not_followed_share
+        return 1.0 if track.followed else method.not_followed_share
     checks = {moment.name for moment in track.among(CHECKS)}
-    share = order.unproductive_share * min(1.0, len(checks) / order.checks_for_unproductive_share)
-    return max(share, order.cranking_only_share)
+    share = method.unproductive_share * min(1.0, len(checks) / method.checks_for_unproductive_share)
+    return max(share, method.cranking_only_share)
 
 
 def work_reason(track: Track, share: float, most: float) -> Reason:
     """Return the sentence on whether the work got anywhere, and what it cost [points]."""
     lost = most * (1.0 - share)
-    if share >= 1.0:
-        first = next(moment for moment in track.moments if moment.tells)
-        return Reason("Your checks came upon what was wrong, and you followed them up.", first.end_s, True)
-    if any(moment.tells for moment in track.moments):
-        first = next(moment for moment in track.moments if moment.tells)
+    first = next((moment for moment in track.moments if moment.tells), None)
+    if first is not None and share >= 1.0:
+        text = "Your checks came upon what was wrong, and you followed them up."
+        return Reason(text, first.end_s, True, step=first.number)
+    if first is not None:
         text = "A check showed that something was wrong, but you did not follow it to the part that caused it."
-        return Reason(text, first.end_s, False, lost)
+        return Reason(text, first.end_s, False, lost, step=first.number)
     if not track.among(CHECKS):
-        what = "the starter was turned" if track.among(CRANKS) else "something was done"
-        text = f"Although {what}, no check was made that could show what was wrong, so the order earns next to nothing."
+        what = "the engine was turned" if track.among(CRANKS) else "something was done"
+        text = f"Although {what}, no check was made that could show what was wrong, so method earns next to nothing."
         return Reason(text, None, False, lost)
-    text = "None of the checks you made came upon what was wrong, so only a part of the order mark can be earned."
+    text = "None of the checks you made came upon what was wrong, so only a part of the method mark can be earned."
     return Reason(text, None, False, lost)
 
 
-def mark_order(track: Track, scheme: MarkingScheme) -> Mark:
-    """Mark the order of work by :data:`RULES`; nobody is marked on checks that were not needed."""
-    most = scheme.weights.order
+def coach_grade(analysis: Analysis, method: MethodScheme) -> float:
+    """Return how well the checks were chosen [0..1]: all from ``coach_full_at`` of the best that could be done on.
+
+    Who did not get as far as to leave one thing likelier than all others together has it in proportion.
+    """
+    reach = method.coach_full_at - method.coach_none_at
+    over = analysis.efficiency() - method.coach_none_at
+    grade = min(1.0, max(0.0, over / reach)) if reach > 0.0 else float(over >= 0.0)
+    return grade * narrowed(analysis)
+
+
+def narrowed(analysis: Analysis) -> float:
+    """Return how far the work had narrowed down what was possible [0..1], by the likeliest thing left at its end."""
+    if analysis.found_step or not analysis.insights:
+        return float(bool(analysis.found_step))
+    suspects = analysis.insights[-1].suspects
+    return min(1.0, max((one.share for one in suspects), default=0.0) / NARROW_ENOUGH)
+
+
+def coach_reason(analysis: Analysis, grade: float, most: float) -> Reason:
+    """Return the sentence on how well the checks were chosen; ``most`` is what it can earn or cost [points]."""
+    if grade >= 1.0:
+        return Reason("You chose checks that told much for the time they took.", None, True, most, CHECKS_WHY)
+    dearest = max(analysis.insights, key=lambda one: one.lost_minutes, default=None)
+    text = "Your checks took much longer to narrow it down than they had to."
+    if narrowed(analysis) < 1.0:
+        text = "Your checks left many things possible."
+    if dearest is None or dearest.lost_minutes <= 0.0:
+        return Reason(text, None, False, most * (1.0 - grade), CHECKS_WHY)
+    why = dearest.best.why if dearest.best is not None and dearest.best.why else CHECKS_WHY
+    return Reason(text, dearest.moment_s, False, most * (1.0 - grade), why, dearest.step)
+
+
+def mark_method(track: Track, analysis: Analysis | None, scheme: MarkingScheme) -> Mark:
+    """Mark the method of work by :data:`RULES` and, where there is an analysis, by how well the checks were chosen.
+
+    Nobody is marked on checks that were not needed: a rule that nothing triggered is not at stake.
+    """
+    most = scheme.weights.method
     if not track.moments:
         return Mark(0.0, most, (Reason(NOTHING_DONE, None, False, most),))
-    judged = [(rule, found) for rule in RULES if (found := judge_rule(rule, track, scheme)) is not None]
-    at_stake = sum(rule.points for rule, _ in judged)
-    worked = work_share(track, scheme.order)
-    worth = most * worked / at_stake if at_stake else 0.0
-    kept = sum(rule.points * share for rule, (_, share) in judged)
-    reasons = [replace(reason, points=reason.points * worth) for _, (reason, _) in judged]
-    return make_mark(worth * kept, most, (work_reason(track, worked, most), *reasons))
+    judged = [(rule, judge_rule(rule, verdicts_of(rule, track, scheme.limits, analysis))) for rule in RULES]
+    found = [(rule, reason, share) for rule, one in judged if one is not None for reason, share in (one,)]
+    worked = work_share(track, scheme.method)
+    coached = scheme.method.coach_share if analysis is not None else 0.0
+    worth = most * worked * (1.0 - coached) / max(LEAST_AT_STAKE, sum(rule.points for rule, _, _ in found))
+    score = most * worked * (1.0 - coached) - worth * sum(rule.points * (1.0 - share) for rule, _, share in found)
+    reasons = [work_reason(track, worked, most)]
+    reasons += [replace(reason, points=reason.points * worth) for _, reason, _ in found]
+    if analysis is not None and coached:
+        grade, worth = coach_grade(analysis, scheme.method), most * worked * coached
+        score += grade * worth
+        reasons.append(coach_reason(analysis, grade, worth))
+    return make_mark(score, most, tuple(reasons))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from engine_sim.errors import BadScenario, OutOfRange
+from engine_sim.errors import BadScenario, OutOfRange, lies_within
 from engine_sim.faults import TEMPERATURE, fault
 from engine_sim.scenarios.scenario import Scenario, SetFault, Weather, layout_of
 
@@ -43,17 +43,30 @@ def compose_scenario(
     [2e-08, 3000.0]
 
     Raises UnknownName for a layout, fault or place that does not exist, OutOfRange for a severity or a figure that
-    cannot be, BadScenario for faults that exclude each other.
+    cannot be, BadScenario for faults that exclude each other or are no list of SetFault.
     """
     weather = Weather(temperature_c, seaway, heel_deg, pitch_deg)
-    return checked(Scenario("own", 1, "", title, story, layout, permits_xray, tuple(faults), weather, tank_fill_share))
+    chosen = _list_of_faults(title, faults)
+    return checked(Scenario("own", 1, "", title, story, layout, permits_xray, chosen, weather, tank_fill_share))
+
+
+def _list_of_faults(title: str, faults: object) -> tuple[SetFault, ...]:
+    """Return the faults given, or refuse what is no list of them."""
+    given = list(faults) if isinstance(faults, Sequence) and not isinstance(faults, str) else [faults]
+    wrong = [item for item in given if not isinstance(item, SetFault)]
+    if wrong or not isinstance(faults, Sequence):
+        raise BadScenario(
+            f"The faults of the scenario {title!r} were given as {wrong[0] if wrong else faults!r}; allowed is a list "
+            'of SetFault, as [SetFault("slack_joint", "pump_joint")]. Write each fault so, in square brackets.'
+        )
+    return tuple(item for item in given if isinstance(item, SetFault))
 
 
 def checked(scenario: Scenario) -> Scenario:
     """Return a scenario with every severity filled in, or refuse it as :func:`compose_scenario` does."""
     for name, (low, high, unit) in _RANGES.items():
         given = scenario.tank_fill_share if name == "tank_fill_share" else getattr(scenario.weather, name)
-        if given is not None and not low <= given <= high:
+        if given is not None and not lies_within(given, low, high):
             raise OutOfRange(f"{name} of the scenario {scenario.title!r}", given, low, high, unit)
     boat = layout_of(scenario.layout).layout
     found = []

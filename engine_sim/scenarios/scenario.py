@@ -7,9 +7,10 @@ from dataclasses import dataclass, field
 from functools import cache, lru_cache
 from pathlib import Path
 
-from engine_sim.circuit.layout import Layout, load_layout, load_layout_file, read_layout
+from engine_sim.circuit.layout import Layout, layout_names, load_layout, load_layout_file, read_layout
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
+from engine_sim.errors import UnknownName
 from engine_sim.faults import STAND_S, fault, play_lead_ups
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 
@@ -74,6 +75,8 @@ class KeptLayout:
 
 def layout_of(name: str) -> KeptLayout:
     """Return a layout of the course by name, or the layout in a file whose path ends in .toml, as it reads now."""
+    if not isinstance(name, str):
+        raise UnknownName("layout", str(name), layout_names())
     if not name.endswith(".toml"):
         return _course_layout(name)
     load_layout_file(name)

@@ -13,6 +13,8 @@ AROUND: dict[str, str] = {
     "all_shut": "You see no screw, tap or nut standing open.",
     "wet_places": "It is wet at: {things}.",
     "no_wet_places": "It is dry all round the engine.",
+    "parts_dry": "Every part is dry outside.",
+    "in_the_tray": "About {ml} ml of fuel lie in the tray.",
     "spilled": "About {ml} ml of fuel lie under the engine.",
     "smells_of_fuel": "It smells of diesel.",
     "tray_laid": "Tray and rag lie under the filters and pumps.",
@@ -27,5 +29,7 @@ AROUND: dict[str, str] = {
     "cooled": "The engine has cooled; you can touch it everywhere.",
     "still_hot": "Parts of it are still too hot to touch.",
     "waste_ashore": "About {ml} ml and the rags are handed in at the oily-waste point.",
+    "rags_ashore": "The rags are handed in at the oily-waste point.",
+    "nothing_for_ashore": "There is neither waste nor a rag to hand in.",
     "time_passes": "Time passes.",
 }

@@ -152,6 +152,7 @@ def test_screw_tightened_right_after_the_lever_is_tightened_while_it_flows():
     attempt.act("fine_filter", "open_screw")
     attempt.act("lift_pump", "lever_10")
     attempt.act("fine_filter", "look")
+    assert keys(attempt.act("fine_filter", "close_screw")) == ["screw_shut_still"], "by now nothing comes"
     assert keys(attempt.act("fine_filter", "close_screw")) == ["screw_shut"]
 
 

@@ -38,7 +38,7 @@ def leak_after(*work: str, dark: bool = False) -> float:
         rig = attempt.place.rig
         rig.circuit.cake_kg[rig.topology.link_number("fine_filter.element")] = 1.0
     do(attempt, *work)
-    return attempt.place.rig.circuit.opening[attempt.place.rig.topology.link_number("fine_filter.screw")]
+    return attempt.place.rig.circuit.opening[attempt.place.rig.topology.link_number("fine_filter.ring")]
 
 
 def test_filter_changed_step_by_step_is_tight_and_the_engine_runs():

@@ -29,7 +29,7 @@ def test_pouring_fuel_in_shows_the_hiss_and_leaves_the_cap_as_it_was():
     attempt = boat()
     attempt.place.rig.set_open("tank.vent", 0.0)
     do(attempt, "starter.crank_10", *("engine.run_cruise_30min",) * 2, "engine.stop")
-    assert do(attempt, "tank.add_fuel") == ["cap_hisses", "fuel_added"]
+    assert do(attempt, "tank.add_fuel") == ["cap_off_for_it", "cap_hisses", "fuel_added"]
     assert attempt.outside()["filler_cap"] == "on"
 
 
@@ -60,7 +60,7 @@ def test_sump_sample_takes_the_water_first_and_the_jar_holds_what_came():
 
 @pytest.mark.parametrize(
     ("figure", "key"),
-    [("petrol_m3", "jar_petrol"), ("dirt_kg", "jar_slime"), ("haze_m3", "jar_hazy")],
+    [("petrol_m3", "jar_petrol"), ("dirt_kg", "jar_dirt"), ("haze_m3", "jar_hazy")],
 )
 def test_jar_shows_what_came_with_the_fuel(figure, key):
     attempt = boat()

@@ -28,6 +28,7 @@ OUTSIDE = {
     "engine": "stopped",
     "speed_rpm": 0.0,
     "battery_lamps": "bright",
+    "key_on": True,
     "tray_laid": False,
     "filler_cap": "on",
     "battery_connected": True,

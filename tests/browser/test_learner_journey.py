@@ -27,7 +27,7 @@ from study_process import Study, command, opened, running_study
 
 from engine_sim.attempt import read_logbook
 from engine_sim.classroom.course_root import at
-from engine_sim.marking import MarkSheet, load_marking_scheme, mark_logbook
+from engine_sim.marking import MARK_NAMES, MarkSheet, load_marking_scheme, mark_logbook
 from engine_sim.scenarios import draw_scenario, new_ticket
 
 EXERCISE = "no_start_harbour"
@@ -37,11 +37,15 @@ PATIENCE_MS = 60_000
 ANSWER = "Renew the sealing ring of the joint, because a nut that came slack once will do so again."
 
 LOOKS = [
-    ("bench", "look_around"), ("bench", "lay_tray"), ("stop_control", "look"), ("tank", "dip"), ("shut_off", "look"),
-    ("separator", "look"), ("starter", "crank_5"), ("separator_joint", "look"), ("separator_joint", "wipe_and_try"),
+    ("bench", "look_around"), ("bench", "ventilate"), ("bench", "extinguisher"), ("bench", "put_on_goggles"),
+    ("bench", "lay_tray"), ("stop_control", "look"), ("tank", "dip"), ("shut_off", "look"), ("separator", "look"),
+    ("starter", "crank_5"), ("separator_joint", "look"), ("separator_joint", "wipe_and_try"),
 ]  # fmt: skip
 CURE = [("separator_joint", "nip_up"), ("fine_filter", "open_screw")]
-FINISH = [("engine", "run_cruise_5min"), ("engine", "stop"), ("bench", "wipe_up"), ("bench", "look_around")]
+FINISH = [
+    ("engine", "run_cruise_5min"), ("engine", "stop"), ("bench", "wipe_up"), ("bench", "empty_jar"),
+    ("bench", "waste_ashore"), ("bench", "look_around"),
+]  # fmt: skip
 
 
 class BenchOnPage:
@@ -246,17 +250,15 @@ def test_the_logbook_holds_every_click_and_the_hand_in(journey: Journey) -> None
 def test_the_marks_are_those_of_good_work_and_the_table_shows_them(journey: Journey) -> None:
     marks = {name: mark.score for name, mark in journey.sheet.marks.items()}
     assert marks["diagnosis"] == 5
-    assert marks["order"] >= 8
-    assert marks["outcome"] >= 7
+    assert marks["method"] >= 8
+    assert marks["cure"] >= 7
     line = next(line for line in journey.marking_said.splitlines() if line.startswith(LEARNER))
-    assert line.split()[1:4] == [f"{marks[name]:g}" for name in ("order", "diagnosis", "outcome")]
+    assert line.split()[1:6] == [f"{marks[name]:g}" for name in MARK_NAMES]
     assert "1 written answer(s) wait for you to mark" in journey.marking_said
 
 
 @pytest.mark.browser
-def test_the_feedback_page_says_why_with_one_picture_and_needs_no_network(
-    journey: Journey, chromium_page: Page
-) -> None:
+def test_the_feedback_page_says_why_with_pictures_and_needs_no_network(journey: Journey, chromium_page: Page) -> None:
     asked: list[str] = []
     chromium_page.on("request", lambda request: asked.append(request.url))
     chromium_page.goto(journey.feedback.as_uri())
@@ -264,7 +266,8 @@ def test_the_feedback_page_says_why_with_one_picture_and_needs_no_network(
     reasons = [reason.text for mark in journey.sheet.marks.values() for reason in mark.reasons]
     assert [text for text in reasons if text not in said] == []
     assert ANSWER in said
-    assert chromium_page.locator("svg:has(title), img").count() == 1
+    assert chromium_page.locator("svg:has(title):has(desc)").count() == chromium_page.locator("svg").count() > 0
+    assert (journey.feedback.with_suffix(".pdf")).read_bytes().startswith(b"%PDF-")
     assert "Traceback" not in said and "engine_sim" not in said
     assert [url for url in asked if not url.startswith(("file:", "data:"))] == []
 

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import atexit
 import json
 import os
 import re
+import shutil
 import subprocess
 import sys
+import tempfile
 from dataclasses import dataclass
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
+from typing import Self
 
 from nbgrader.api import MissingEntry
 
@@ -21,10 +26,9 @@ from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
 from engine_sim.classroom.tidying import TIMESTAMP_FORM
-from engine_sim.marking import load_marking_scheme, mark_logbook
+from engine_sim.marking import MARK_NAMES, load_marking_scheme, mark_logbook
 from engine_sim.scenarios import draw_scenario, new_ticket
 
-FROM_LOGBOOK = ("order", "diagnosis", "outcome")
 NOTEBOOK = f"{EXERCISE}.ipynb"
 LOGBOOK = logbook_name(EXERCISE)
 ANSWER = (
@@ -33,30 +37,37 @@ ANSWER = (
 # Work on a boat whose shut-off is shut: cheap looks that find it. It is quick to play again, as the engine never runs.
 LOOKS = (("bench", "look_around"), ("stop_control", "look"), ("tank", "dip"), ("shut_off", "look"))
 CURE = (("shut_off", "open"), ("starter", "crank_10"))
-SHORT_TEST = {
+QUICK_SCHEME = {
     "start_tries": 1,
     "idle_minutes": 1,
     "cruise_minutes": 0,
     "standing_minutes": 0,
     "restart_idle_minutes": 1,
+    "coach_share": 0,
 }
 POOR = (("starter", "crank_5"),)
 
 
 @dataclass(frozen=True)
 class Marks:
-    """The three marks that come from a logbook."""
+    """The marks that come from a logbook."""
 
-    order: float
+    safety: float
+    method: float
     diagnosis: float
-    outcome: float
+    cure: float
+    housekeeping: float
+
+    @property
+    def all(self) -> tuple[float, ...]:
+        return tuple(getattr(self, name) for name in MARK_NAMES)
 
     @property
     def total(self) -> float:
-        return self.order + self.diagnosis + self.outcome
+        return sum(self.all)
 
 
-NOTHING = Marks(0.0, 0.0, 0.0)
+NOTHING = Marks(*(0.0 for _ in MARK_NAMES))
 
 
 def tickets_with_a_shut_valve(count: int) -> list[str]:
@@ -87,44 +98,65 @@ def work(folder: Path, ticket: str, actions: tuple[tuple[str, str], ...] = LOOKS
 def marks_of(data: bytes | None, ticket: str, course: CourseRoot) -> Marks:
     """Return what a logbook earns, marked directly, beside nbgrader."""
     sheet = mark_logbook(data, EXERCISE, ticket, load_marking_scheme(course.scheme(EXERCISE)))
-    return Marks(*(sheet.marks[name].score for name in FROM_LOGBOOK))
+    return Marks(*(sheet.marks[name].score for name in MARK_NAMES))
+
+
+@lru_cache(maxsize=1)
+def bare_course_root() -> Path:
+    """Return a course root made once by this process, to be copied: a new gradebook takes seconds."""
+    folder = Path(tempfile.mkdtemp(prefix="course-root-")) / "course"
+    atexit.register(shutil.rmtree, folder.parent)
+    write_roster(at(folder).roster, Roster(COLUMNS, ()))
+    return make_course_root(folder).course.folder
 
 
 def make_class(folder: Path, tickets: dict[str, str], whole_test: bool = False) -> CourseRoot:
     """Make a course root whose roster gives each learner a ticket; ``whole_test`` keeps the engine test as shipped."""
+    shutil.copytree(bare_course_root(), folder)
     rows = tuple(dict(zip(COLUMNS, (name, name.title(), "Invented", tickets[name]), strict=True)) for name in tickets)
     write_roster(at(folder).roster, Roster(COLUMNS, rows))
     course = make_course_root(folder).course
     if not whole_test:
-        shorten_engine_test(course)
+        ask_less(course)
     return course
 
 
-def shorten_engine_test(course: CourseRoot) -> None:
-    """Ask less of the engine after hand-in, as an instructor may: these tests follow a mark, not its size."""
+def ask_less(course: CourseRoot) -> None:
+    """Ask less of the engine after hand-in, and not the coach, as an instructor may: these tests follow a mark."""
     scheme = course.scheme(EXERCISE)
     text = scheme.read_text("utf-8")
-    for name, number in SHORT_TEST.items():
-        text, changed = re.subn(rf"^{name} = \d+", f"{name} = {number}", text, flags=re.MULTILINE)
+    for name, number in QUICK_SCHEME.items():
+        text, changed = re.subn(rf"^{name} = [\d.]+", f"{name} = {number}", text, flags=re.MULTILINE)
         assert changed == 1, name
     scheme.write_text(text, encoding="utf-8")
 
 
-def nbgrader(*commands: tuple[Path, tuple[str, ...]], home: Path) -> list[dict]:
-    """Give nbgrader's own commands one after the other, each in a folder; return what each said and its exit code.
+class Commands:
+    """A process that gives nbgrader's own commands for a person with an own home folder.
 
-    They share one process, because starting one takes longer than most commands do.
+    It is kept for all the commands of a class, because starting one takes longer than most commands do.
     """
-    order = json.dumps([[str(folder), words] for folder, words in commands])
-    done = subprocess.run(
-        [sys.executable, str(Path(__file__).with_name("nbgrader_commands.py")), order],
-        env=environment(home),
-        capture_output=True,
-        text=True,
-        timeout=300,
-        check=True,
-    )
-    return json.loads(done.stdout.splitlines()[-1])
+
+    def __init__(self, home: Path) -> None:
+        self._process = subprocess.Popen(
+            [sys.executable, str(Path(__file__).with_name("nbgrader_commands.py"))],
+            env=environment(home),
+            stdin=subprocess.PIPE,
+            stdout=subprocess.PIPE,
+            text=True,
+        )
+
+    def give(self, *commands: tuple[Path, tuple[str, ...]]) -> list[dict]:
+        """Give commands one after the other, each in a folder; return what each said and its exit code."""
+        self._process.stdin.write(json.dumps([[str(folder), words] for folder, words in commands]) + "\n")
+        self._process.stdin.flush()
+        return json.loads(self._process.stdout.readline())
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._process.communicate(timeout=60)
 
 
 def environment(home: Path) -> dict[str, str]:
@@ -178,7 +210,7 @@ def stored_marks(course: CourseRoot, learner: str) -> Marks | None:
     """Return a learner's marks as the gradebook holds them, or None where it holds none."""
     with open_gradebook(course) as gradebook:
         try:
-            scores = {name: gradebook.find_grade(name, EXERCISE, EXERCISE, learner).score for name in FROM_LOGBOOK}
+            scores = {name: gradebook.find_grade(name, EXERCISE, EXERCISE, learner).score for name in MARK_NAMES}
         except MissingEntry:
             return None
     return Marks(**scores)

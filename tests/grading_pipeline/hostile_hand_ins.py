@@ -1,7 +1,7 @@
 """Hand-ins that go wrong, by mistake or on purpose. Each name says what is handed in and what must follow:
 
 ``__marked_from_logbook``: the marks are those of the untouched logbook, no more and no less;
-``__nothing_marked``: three noughts and a finding;
+``__nothing_marked``: noughts and a finding;
 ``__marked_up_to_there``: the marks are those of the sound lines alone, and a finding.
 """
 
@@ -10,15 +10,19 @@ from __future__ import annotations
 import copy
 import json
 import os
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from class_kit import LOGBOOK, NOTEBOOK, box
 
+from engine_sim.attempt.logbook import header_record, line_of
 from engine_sim.classroom.course_root import CourseRoot
+from engine_sim.scenarios import draw_scenario
 
 HandIn = dict[str, bytes]
+POINTS = (("safety", "5.0"), ("method", "10.0"), ("diagnosis", "5.0"), ("cure", "10.0"), ("housekeeping", "5.0"))
 LONG = 50_000_000
 
 
@@ -75,7 +79,7 @@ def code_part(source: str, outputs: list[object] | None = None, **metadata: obje
 
 def full_marks(notebook: dict) -> dict:
     """Return the notebook with full marks written as results into the marked places."""
-    for name, points in (("order", "10.0"), ("diagnosis", "5.0"), ("outcome", "10.0")):
+    for name, points in POINTS:
         cell = box(notebook, name)
         cell["source"] = points
         cell["outputs"] = [
@@ -101,7 +105,7 @@ def marked_places_deleted__marked_from_logbook(desk: Desk) -> HandIn:
 @hostile
 def marked_place_pasted_twice__marked_from_logbook(desk: Desk) -> HandIn:
     notebook = full_marks(copy.deepcopy(desk.notebook))
-    extra = copy.deepcopy(box(notebook, "order"))
+    extra = copy.deepcopy(box(notebook, "method"))
     extra["id"] = "pasted-twice"
     return desk.with_notebook({**notebook, "cells": [*notebook["cells"], extra]})
 
@@ -109,7 +113,7 @@ def marked_place_pasted_twice__marked_from_logbook(desk: Desk) -> HandIn:
 @hostile
 def points_raised__marked_from_logbook(desk: Desk) -> HandIn:
     notebook = copy.deepcopy(desk.notebook)
-    box(notebook, "order")["metadata"]["nbgrader"]["points"] = 1000
+    box(notebook, "method")["metadata"]["nbgrader"]["points"] = 1000
     return desk.with_notebook(notebook)
 
 
@@ -128,8 +132,8 @@ def empty_and_foreign_marking_pasted__marked_from_logbook(desk: Desk) -> HandIn:
                 "schema_version": 3,
             },
         ),
-        code_part("1", nbgrader={"grade": True, "grade_id": ["order"], "points": None, "schema_version": 99}),
-        code_part("1", nbgrader="order"),
+        code_part("1", nbgrader={"grade": True, "grade_id": ["method"], "points": None, "schema_version": 99}),
+        code_part("1", nbgrader="method"),
     ]
     return desk.with_notebook({**desk.notebook, "cells": [*strange, *desk.notebook["cells"]]})
 
@@ -281,7 +285,27 @@ def logbook_of_another_learner__nothing_marked(desk: Desk) -> HandIn:
 
 @hostile
 def logbook_forged_from_nothing__nothing_marked(desk: Desk) -> HandIn:
-    return desk.with_logbook(b'{"kind":"opened","order":10,"diagnosis":5,"outcome":10}\n{"n":1,"kind":"hand_in"}\n')
+    return desk.with_logbook(b'{"kind":"opened","method":10,"diagnosis":5,"outcome":10}\n{"n":1,"kind":"hand_in"}\n')
+
+
+@hostile
+def logbook_cut_in_its_first_line__nothing_marked(desk: Desk) -> HandIn:
+    return desk.with_logbook(desk.logbook[:50])
+
+
+@hostile
+def logbook_of_not_a_number__nothing_marked(desk: Desk) -> HandIn:
+    return desk.with_logbook(b'{"n":NaN,"kind":"opened","clock_s":Infinity}\n' * 1000)
+
+
+@hostile
+def logbook_of_a_later_form__nothing_marked(desk: Desk) -> HandIn:
+    return desk.with_logbook(desk.logbook.replace(b'"logbook_version":1', b'"logbook_version":7', 1))
+
+
+@hostile
+def logbook_of_another_exercise__nothing_marked(desk: Desk) -> HandIn:
+    return desk.with_logbook(line_of(header_record(draw_scenario("first_look", ""))))
 
 
 @hostile
@@ -301,3 +325,29 @@ def logbook_line_edited__marked_up_to_there(desk: Desk) -> HandIn:
 def logbook_lines_taken_out__marked_up_to_there(desk: Desk) -> HandIn:
     lines = desk.logbook.splitlines(keepends=True)
     return desk.with_logbook(b"".join(lines[:2] + lines[4:]))
+
+
+@hostile
+def logbook_lines_reordered__marked_up_to_there(desk: Desk) -> HandIn:
+    lines = desk.logbook.splitlines(keepends=True)
+    return desk.with_logbook(b"".join([*lines[:2], lines[3], lines[2], *lines[4:]]))
+
+
+@hostile
+def logbook_line_not_a_number__marked_up_to_there(desk: Desk) -> HandIn:
+    lines = desk.logbook.splitlines(keepends=True)
+    lines[4] = re.sub(rb'"clock_s":[0-9.]+', b'"clock_s":NaN', lines[4])
+    return desk.with_logbook(b"".join(lines))
+
+
+@hostile
+def logbook_line_nested_without_end__marked_up_to_there(desk: Desk) -> HandIn:
+    lines = desk.logbook.splitlines(keepends=True)
+    lines[4] = b'{"n":4,"kind":"action","part":' + b"[" * 9_000 + b"]" * 9_000 + b"}\n"
+    return desk.with_logbook(b"".join(lines))
+
+
+@hostile
+def logbook_goes_on_in_binary__marked_up_to_there(desk: Desk) -> HandIn:
+    lines = desk.logbook.splitlines(keepends=True)
+    return desk.with_logbook(b"".join(lines[:4]) + bytes(range(256)) * 40)

@@ -1,4 +1,4 @@
-"""Gives several of nbgrader's own commands in one process; its last line says what each said, and its exit code."""
+"""Gives nbgrader's own commands in one process, as they come line by line; each line out says what they said."""
 
 from __future__ import annotations
 
@@ -26,4 +26,5 @@ def give(folder: str, words: list[str]) -> dict[str, object]:
 
 
 if __name__ == "__main__":
-    print(json.dumps([give(folder, words) for folder, words in json.loads(sys.argv[1])]))
+    for line in sys.stdin:
+        print(json.dumps([give(folder, words) for folder, words in json.loads(line)]), flush=True)

@@ -9,15 +9,16 @@ import sys
 import urllib.request
 from urllib.parse import parse_qs, urlsplit
 
+import psutil
 import pytest
 from class_kit import (
     LOGBOOK,
     NOTEBOOK,
+    Commands,
     answered,
     box,
     environment,
     make_class,
-    nbgrader,
     put_in_exchange,
     stored_marks,
     tickets_with_a_shut_valve,
@@ -29,6 +30,7 @@ from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.lab_server import LabServer
 from engine_sim.classroom.mark_submissions import mark_course, mark_submissions
 from engine_sim.classroom.marking_pages import marking_pages_plan
+from engine_sim.marking import MARK_NAMES
 
 pytestmark = pytest.mark.slow
 NAMES = ("ada", "bram", "cleo")
@@ -40,10 +42,10 @@ def small_class(tmp_path_factory):
     home = tmp_path_factory.mktemp("small")
     tickets = dict(zip(NAMES, tickets_with_a_shut_valve(3), strict=True))
     course = make_class(home / "course", tickets)
-    for done in nbgrader(
-        (course.folder, ("generate_assignment", EXERCISE)), (course.folder, ("release_assignment", EXERCISE)), home=home
-    ):
-        assert done["code"] == 0, done["said"]
+    with Commands(home) as nbgrader:
+        for command in ("generate_assignment", "release_assignment"):
+            (done,) = nbgrader.give((course.folder, (command, EXERCISE)))
+            assert done["code"] == 0, done["said"]
     page = json.dumps(answered(course.release(EXERCISE))).encode()
     logbooks = {name: work(home / "work" / name, tickets[name]) for name in NAMES}
     for name in NAMES[:2]:
@@ -55,25 +57,37 @@ def small_class(tmp_path_factory):
     return course, home
 
 
-def test_a_killed_marking_run_loses_nothing_and_running_again_gives_the_same(small_class):
-    course, home = small_class
+def kill_while_marking(course, home, number):
+    """Start marking as a person would, and kill it without warning when it comes to the learner of that number."""
     script = (
         f"from engine_sim.classroom.mark_submissions import mark_submissions; mark_submissions({str(course.folder)!r})"
     )
     command = [sys.executable, "-u", "-c", script]
     with subprocess.Popen(command, env=environment(home), stdout=subprocess.PIPE, text=True) as run:
         for line in run.stdout:
-            if line.startswith("marking 2 of 3"):
+            if line.startswith(f"marking {number} of 3"):
+                helpers = psutil.Process(run.pid).children(recursive=True)
                 run.send_signal(signal.SIGKILL)
     assert run.returncode == -signal.SIGKILL
-    ada = stored_marks(course, "ada")
-    assert ada.total > 0
+    _, left = psutil.wait_procs(helpers, timeout=60)
+    assert left == [], "a helper outlives the run that asked it"
+
+
+def test_marking_killed_at_any_point_loses_nothing_and_running_again_gives_the_same(small_class):
+    course, home = small_class
+    given = {}
+    for number in (1, 2, 3):
+        kill_while_marking(course, home, number)
+        done = {name: stored_marks(course, name) for name in NAMES[: number - 1]}
+        assert all(marks.total > 0 for marks in done.values())
+        assert {name: done[name] for name in given} == given
+        given = done
     first = mark_course(course.folder)
-    assert stored_marks(course, "ada") == ada
+    assert {name: stored_marks(course, name) for name in given} == given
     second = mark_course(course.folder)
     assert first.rows == second.rows
     assert [row.learner_id for row in second.rows] == list(NAMES)
-    assert len({tuple(row.marks[name] for name in ("order", "diagnosis", "outcome")) for row in second.rows}) == 1
+    assert len({tuple(row.marks[name] for name in MARK_NAMES) for row in second.rows}) == 1
     bram = second.rows[1]
     assert any("no notebook was there" in finding for finding in bram.findings)
 
@@ -123,6 +137,7 @@ def test_the_formgraders_button_gives_the_same_marks(small_class):
     mark_course(course.folder)
     before = {name: stored_marks(course, name) for name in NAMES}
     forget_marks(course)
+    course.worked_out(EXERCISE, "ada").unlink()
     assert stored_marks(course, "ada").total == 0
     with LabServer(marking_pages_plan(course.folder)) as server:
         key = parse_qs(urlsplit(server.address).query)["token"][0]
@@ -135,7 +150,7 @@ def forget_marks(course):
     """Set every mark that came from a logbook to nothing."""
     with open_gradebook(course) as gradebook:
         for name in NAMES:
-            for mark in ("order", "diagnosis", "outcome"):
+            for mark in MARK_NAMES:
                 gradebook.find_grade(mark, EXERCISE, EXERCISE, name).auto_score = 0
         gradebook.db.commit()
 

@@ -12,10 +12,12 @@ from class_kit import LOGBOOK, NOTEBOOK
 
 from engine_sim.classroom.course_root import EXERCISE, ClassroomError, at
 from engine_sim.classroom.gradebook import open_gradebook
-from engine_sim.classroom.mark_submissions import NEEDED_STEPS, load_settings, mark_course, mark_submissions
+from engine_sim.classroom.mark_submissions import mark_course, mark_submissions
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import RosterError, fill_tickets, parse_roster
+from engine_sim.classroom.settings import NEEDED_STEPS, load_settings
 from engine_sim.classroom.shipped import shipped
+from engine_sim.marking import MARK_NAMES
 from engine_sim.scenarios import check_ticket, new_ticket
 
 HEAD = "learner_id,first_name,last_name,ticket\n"
@@ -169,9 +171,9 @@ def test_every_marked_place_follows_a_marked_one_or_an_answer(made):
     """nbgrader puts a deleted marked place back only behind one of these; a locked unmarked one before it stops it."""
     notebook = json.loads(made.course.source(EXERCISE).read_text("utf-8"))
     named = [cell["metadata"]["nbgrader"] for cell in notebook["cells"] if "nbgrader" in cell["metadata"]]
-    assert [marking["grade_id"] for marking in named] == ["ashore", "order", "diagnosis", "outcome"]
+    assert [marking["grade_id"] for marking in named] == ["ashore", *MARK_NAMES]
     assert all(marking["grade"] for marking in named)
-    assert [marking["points"] for marking in named] == [5, 10, 5, 10]
+    assert [marking["points"] for marking in named] == [5, 5, 10, 5, 10, 5]
 
 
 def test_the_question_is_not_in_the_answer_box(made):
@@ -193,7 +195,7 @@ def test_what_a_marked_place_holds_can_never_be_a_full_mark(made):
     """Where nbgrader ran it after all, the result would be a number, and nothing."""
     notebook = json.loads(made.course.source(EXERCISE).read_text("utf-8"))
     marked = [c for c in notebook["cells"] if c["metadata"].get("nbgrader", {}).get("locked")]
-    assert len(marked) == 3
+    assert len(marked) == len(MARK_NAMES)
     for cell in marked:
         first, second = "".join(cell["source"]).split("; ")
         names: dict[str, object] = {}

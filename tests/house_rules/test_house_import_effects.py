@@ -43,6 +43,7 @@ MAKERS = {
     "lru_cache",
     "max",
     "min",
+    "only_where",
     "published",
     "range",
     "re.compile",
@@ -89,7 +90,7 @@ def is_maker(call: ast.Call) -> bool:
     """Tell whether a call at the top of a module only makes a constant."""
     name = called_name(call)
     last = name.rsplit(".", 1)[-1]
-    if name in MAKERS or name.startswith(("math.", "judges.")) or last in PURE_METHODS:
+    if name in MAKERS or name.startswith(("math.", "judge.", "judges.")) or last in PURE_METHODS:
         return True
     return bool(re.fullmatch(r"_?[A-Z][A-Za-z0-9]*[a-z][A-Za-z0-9]*", last)) or name.split(".")[0][:1].isupper()
 

@@ -29,6 +29,8 @@ CORE = {place for group in ORDER[: ORDER.index(("marking",)) + 1] for place in g
 OUTSIDE = {
     "bench": {"anywidget", "ipywidgets", "traitlets", "IPython", "matplotlib"},
     "classroom": {
+        "font_source_sans_pro",
+        "fpdf",
         "nbgrader",
         "nbformat",
         "nbconvert",

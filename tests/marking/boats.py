@@ -1,26 +1,40 @@
-"""Boats with a chosen fault, and tickets that draw one, for the marking tests."""
+"""Boats of the shipped exercises with a chosen fault, and tickets that draw one, for the marking tests."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
-from learners import KINDS
-
-from engine_sim.attempt import Attempt
 from engine_sim.errors import BadTicket
 from engine_sim.marking import MarkingScheme, load_marking_scheme
-from engine_sim.marking.mark import mark_work
-from engine_sim.marking.marksheet import Mark, is_passed
 from engine_sim.scenarios import Scenario, check_ticket, draw_scenario, pool
 
+ROOT = Path(__file__).parents[2]
 EXERCISE = "no_start_harbour"
 ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
-SCHEME: MarkingScheme = load_marking_scheme(Path(__file__).parents[2] / f"instructors/scenarios/{EXERCISE}.toml")
-PLACES: tuple[tuple[str, str], ...] = tuple((draw.fault, part) for draw in pool(EXERCISE).draws for part in draw.parts)
+POOLS = tuple(
+    path.stem for path in sorted((ROOT / "engine_sim/scenarios/pools").glob("*.toml")) if pool(path.stem).draws
+)
+"""Every shipped exercise that draws a fault."""
 
 
-def all_tickets():
+@cache
+def scheme_of(exercise: str) -> MarkingScheme:
+    """Return the scheme by which a shipped exercise is marked."""
+    return load_marking_scheme(ROOT / f"instructors/scenarios/{exercise}.toml")
+
+
+def places_of(exercise: str) -> tuple[tuple[str, str], ...]:
+    """Return what an exercise can draw, as pairs of fault and part."""
+    return tuple((draw.fault, part) for draw in pool(exercise).draws for part in draw.parts)
+
+
+SCHEME: MarkingScheme = scheme_of(EXERCISE)
+PLACES = places_of(EXERCISE)
+
+
+def all_tickets() -> Iterator[str]:
     """Yield sound tickets, always the same ones in the same order."""
     for number in range(32**3):
         body = "".join(ALPHABET[number // 32**place % 32] for place in (2, 1, 0)) + "WXYZ"
@@ -31,40 +45,20 @@ def all_tickets():
                 continue
 
 
-def tickets_for(fault: str, part: str):
+def tickets_for(fault: str, part: str, exercise: str = EXERCISE) -> Iterator[str]:
     """Yield the tickets that draw this fault at this part."""
     for ticket in all_tickets():
-        wrong = draw_scenario(EXERCISE, ticket).faults[0]
+        wrong = draw_scenario(exercise, ticket).faults[0]
         if (wrong.fault, wrong.part) == (fault, part):
             yield ticket
 
 
 @cache
-def ticket_for(fault: str, part: str) -> str:
+def ticket_for(fault: str, part: str, exercise: str = EXERCISE) -> str:
     """Return the first ticket that draws this fault at this part."""
-    return next(tickets_for(fault, part))
+    return next(tickets_for(fault, part, exercise))
 
 
-def boat(fault: str, part: str) -> Scenario:
-    """Return the exercise as drawn with this fault."""
-    return draw_scenario(EXERCISE, ticket_for(fault, part))
-
-
-@cache
-def marks_of(kind: str, fault: str, part: str) -> dict[str, Mark]:
-    """Return the marks of a kind of learner on a boat; played once a session."""
-    scenario = boat(fault, part)
-    attempt = Attempt(scenario)
-    KINDS[kind](attempt)
-    marks, _ = mark_work(scenario, attempt.steps, attempt.diagnosis, SCHEME)
-    return marks
-
-
-def total(kind: str, fault: str, part: str) -> float:
-    """Return the three marks together [points]."""
-    return sum(mark.score for mark in marks_of(kind, fault, part).values())
-
-
-def passes(kind: str, fault: str, part: str) -> bool:
-    """Say whether a kind of learner passes on a boat."""
-    return is_passed(marks_of(kind, fault, part), SCHEME)
+def boat(fault: str, part: str, exercise: str = EXERCISE) -> Scenario:
+    """Return an exercise as drawn with this fault."""
+    return draw_scenario(exercise, ticket_for(fault, part, exercise))

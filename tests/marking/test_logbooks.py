@@ -6,41 +6,80 @@ import json
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import pytest
-from boats import EXERCISE, SCHEME, ticket_for
-from learners import KINDS
+from deeds import READY, played
 
-from engine_sim.attempt import Attempt
+from engine_sim.attempt import Attempt, read_logbook, replay
 from engine_sim.attempt.logbook import header_record, line_of, step_record
-from engine_sim.errors import BadTicket, UnknownName
-from engine_sim.marking import BadMarkingScheme, MarkSheet, feedback_html, mark_logbook
-from engine_sim.scenarios import draw_scenario
+from engine_sim.errors import BadScenario, BadTicket, UnknownName
+from engine_sim.marking import (
+    MARK_NAMES,
+    BadMarkingScheme,
+    MarkSheet,
+    feedback_html,
+    load_marking_scheme,
+    mark_attempt,
+    mark_logbook,
+)
+from engine_sim.marking.replaying import Recorder, track_of
+from engine_sim.scenarios import check_ticket, compose_scenario, draw_scenario
 
-TICKET = ticket_for("stop_control_pulled", "stop_control")
-OTHER = ticket_for("shut_valve", "shut_off")
+EXERCISE = "no_start_harbour"
+SHIPPED = load_marking_scheme(Path(__file__).parents[2] / f"instructors/scenarios/{EXERCISE}.toml")
+SCHEME = replace(SHIPPED, method=replace(SHIPPED.method, coach_share=0.0))
+"""The shipped scheme without the coach, who has nothing to do with how a logbook is read."""
+ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
+ZEROS = [0.0, 0.0, 0.0, 0.0, 0.0]
 
 
-def logbook_of(kind: str, ticket: str) -> bytes:
-    """Return the logbook that a kind of learner leaves."""
+def all_tickets():
+    """Yield sound tickets, always the same ones in the same order."""
+    for number in range(32**3):
+        body = "".join(ALPHABET[number // 32**place % 32] for place in (2, 1, 0)) + "WXYZ"
+        for last in ALPHABET:
+            try:
+                yield check_ticket(body + last)
+            except BadTicket:
+                continue
+
+
+def ticket_for(fault: str) -> str:
+    """Return the first ticket that draws this fault."""
+    return next(ticket for ticket in all_tickets() if draw_scenario(EXERCISE, ticket).faults[0].fault == fault)
+
+
+TICKET = ticket_for("stop_control_pulled")
+OTHER = ticket_for("shut_valve")
+WORK = (
+    *READY,
+    *("starter.crank_5", "bench.look_around", "battery.look", "stop_control.look", "stop_control.push_home"),
+    *("starter.crank_10", "engine.run_idle_5min", "engine.stop", "note"),
+)
+
+
+def logbook_of(ticket: str, *work: str) -> bytes:
+    """Return the logbook of some work that ends with a diagnosis and is handed in; empty work is handed in at once."""
     scenario = draw_scenario(EXERCISE, ticket)
-    attempt = Attempt(scenario)
-    KINDS[kind](attempt)
+    said = (("stop_control", "stop_control_pulled", ("stop_out",)),) if work else ()
+    attempt = played(scenario, *work, said=said)
+    attempt.hand_in()
     records = [header_record(scenario)]
     for step in attempt.steps:
         records.append(step_record(step, str(records[-1]["digest"])))
     return b"".join(line_of(record) for record in records)
 
 
-GOOD = logbook_of("tank to pump", TICKET)
-LAZY = logbook_of("does nothing", TICKET)
+GOOD = logbook_of(TICKET, *WORK)
+LAZY = logbook_of(TICKET)
 LINES = GOOD.splitlines(keepends=True)
 
 
 def mark(data: bytes | None) -> MarkSheet:
     """Mark and check what holds for every sheet."""
     sheet = mark_logbook(data, EXERCISE, TICKET, SCHEME)
-    assert set(sheet.marks) == {"order", "diagnosis", "outcome"}
+    assert tuple(sheet.marks) == MARK_NAMES
     for name, one in sheet.marks.items():
         assert 0.0 <= one.score <= one.maximum == SCHEME.weights.of(name)
         assert one.reasons
@@ -54,9 +93,11 @@ def scores(sheet: MarkSheet) -> list[float]:
 
 def test_an_honest_logbook_is_marked_whole_and_twice_alike():
     sheet = mark(GOOD)
-    assert scores(sheet) == [10.0, 5.0, 10.0]
+    assert scores(sheet) == [SCHEME.weights.of(name) for name in MARK_NAMES]
     assert (sheet.passed, sheet.findings, sheet.marked_up_to_line) == (True, (), len(LINES))
     assert mark(GOOD) == sheet
+    assert (sheet.handed_in, sheet.hard_fails) == (True, ())
+    assert sheet.versions["scheme_version"] == 2
 
 
 NOTHING_MARKED: dict[str, tuple[bytes | None, str]] = {
@@ -70,7 +111,7 @@ NOTHING_MARKED: dict[str, tuple[bytes | None, str]] = {
     "header with NaN": (LINES[0].replace(b'"scenario_version":1', b'"scenario_version":NaN'), "could be read"),
     "header edited": (LINES[0].replace(TICKET.encode(), OTHER.encode()) + b"".join(LINES[1:]), "could be read"),
     "header missing": (b"".join(LINES[1:]), "could be read"),
-    "another's logbook": (logbook_of("tank to pump", OTHER), "another ticket"),
+    "another's logbook": (logbook_of(OTHER, *WORK), "another ticket"),
 }
 
 
@@ -78,7 +119,7 @@ NOTHING_MARKED: dict[str, tuple[bytes | None, str]] = {
 def test_nothing_marked(case):
     data, says = NOTHING_MARKED[case]
     sheet = mark(data)
-    assert scores(sheet) == [0.0, 0.0, 0.0]
+    assert scores(sheet) == ZEROS
     assert not sheet.passed
     assert any(says in finding for finding in sheet.findings)
 
@@ -127,19 +168,19 @@ def test_marked_up_to_there(case):
     sheet = mark(FORGED_AFTER_3[case])
     assert sheet.marked_up_to_line == 3
     assert scores(sheet) == scores_of_the_first_three_lines()
-    assert sheet.marks["outcome"].score == sheet.marks["diagnosis"].score == 0.0
+    assert sheet.marks["cure"].score == sheet.marks["diagnosis"].score == 0.0
     assert any("not handed in" in finding for finding in sheet.findings)
     if case != "cut at a line's end":
         assert len(sheet.findings) > 1
 
 
 def test_marks_written_into_a_logbook_are_worth_nothing():
-    extra = b'{"n":2,"kind":"action","clock_s":0.0,"part":"bench","action":"look_around","order":10,"digest":"0"}\n'
-    assert scores(mark(LAZY + extra)) == scores(mark(LAZY)) == [0.0, 0.0, 0.0]
+    extra = b'{"n":2,"kind":"action","clock_s":0.0,"part":"bench","action":"look_around","method":10,"digest":"0"}\n'
+    assert scores(mark(LAZY + extra)) == scores(mark(LAZY)) == ZEROS
 
 
 def test_the_good_end_pasted_onto_a_lazy_beginning_gains_nothing():
-    assert scores(mark(LINES[0] + b"".join(LINES[-3:]))) == [0.0, 0.0, 0.0]
+    assert scores(mark(LINES[0] + b"".join(LINES[-3:]))) == ZEROS
 
 
 def test_hostile_words_in_a_note_do_no_harm():
@@ -161,3 +202,34 @@ def test_the_instructors_own_slips_are_named():
         mark_logbook(GOOD, "no_start_harbor", TICKET, SCHEME)
     with pytest.raises(BadMarkingScheme, match="The scheme is for 'another', not for 'no_start_harbour'"):
         mark_logbook(GOOD, EXERCISE, TICKET, replace(SCHEME, exercise="another"))
+
+
+def test_an_exercise_with_nothing_wrong_is_refused():
+    with pytest.raises(BadScenario, match=r"has nothing wrong in it to be marked\. Name a graded exercise"):
+        mark_attempt(compose_scenario("tank_below"), (), None, SCHEME)
+
+
+def test_one_replay_checks_the_logbook_and_gives_the_moments():
+    scenario, recorder = draw_scenario(EXERCISE, TICKET), Recorder()
+    result = replay(read_logbook(GOOD), scenario, recorder.watch)
+    assert recorder.track(scenario) == track_of(scenario, result.attempt.steps)
+    assert [moment.name for moment in recorder.moments] == [name for name in WORK if name != "note"]
+    for earlier, later in zip(recorder.moments, recorder.moments[1:], strict=False):
+        assert (earlier.after, earlier.end_s) == (later.before, later.start_s)
+
+
+def test_a_forged_line_is_no_moment():
+    scenario, recorder = draw_scenario(EXERCISE, TICKET), Recorder()
+    result = replay(read_logbook(FORGED_AFTER_3["other action"]), scenario, recorder.watch)
+    assert len(recorder.moments) == len(result.attempt.steps) == 2
+
+
+def test_marking_goes_on_at_the_engine_as_it_was_left_and_the_attempt_keeps_its_steps():
+    attempt = Attempt(draw_scenario(EXERCISE, TICKET))
+    attempt.act("stop_control", "push_home")
+    attempt.hand_in()
+    again = attempt.reopened()
+    assert not again.handed_in and again.outside() == attempt.outside()
+    again.act("battery", "isolate")
+    assert again.outside()["battery_connected"] is False
+    assert [step.kind for step in attempt.steps] == ["action", "hand_in"]

@@ -1,4 +1,4 @@
-"""The marking scheme file: the shipped one reads, and a wrong one says what to mend."""
+"""The marking scheme file: the shipped ones read, and a wrong one says what to mend."""
 
 from __future__ import annotations
 
@@ -6,33 +6,61 @@ from pathlib import Path
 
 import pytest
 
+from engine_sim.marking import MARK_NAMES, default_scheme
+from engine_sim.marking import scheme as scheme_module
 from engine_sim.marking.scheme import BadMarkingScheme, load_marking_scheme, parse_marking_scheme
 
 SHIPPED = Path(__file__).parents[2] / "instructors/scenarios/no_start_harbour.toml"
+USUAL = Path(scheme_module.__file__).with_name("usual.toml")
 TEXT = SHIPPED.read_text(encoding="utf-8")
 
 
-def test_shipped_scheme_reads():
-    scheme = load_marking_scheme(SHIPPED)
-    assert scheme.exercise == "no_start_harbour"
-    assert (scheme.weights.order, scheme.weights.diagnosis, scheme.weights.outcome) == (10.0, 5.0, 10.0)
+@pytest.mark.parametrize("path", [SHIPPED, USUAL], ids=["exercise", "usual"])
+def test_shipped_schemes_read(path):
+    scheme = load_marking_scheme(path)
+    assert {name: scheme.weights.of(name) for name in MARK_NAMES} == {
+        "safety": 5.0,
+        "method": 10.0,
+        "diagnosis": 5.0,
+        "cure": 10.0,
+        "housekeeping": 5.0,
+    }
+    assert scheme.scheme_version == 2
     assert scheme.engine_test.standing_minutes == 30.0
+
+
+def test_coming_through_over_a_cause_that_is_left_is_below_the_pass_line():
+    for scheme in (default_scheme(), load_marking_scheme(SHIPPED)):
+        least = scheme.pass_line.cure_share * scheme.weights.cure
+        assert scheme.weights.cure - scheme.cure.cause_gone < least
+        assert scheme.cure.cause_gone < least
+
+
+def test_the_usual_scheme_takes_the_name_of_what_it_marks():
+    assert default_scheme().exercise == "own"
+    assert default_scheme("harbour").exercise == "harbour"
+    assert default_scheme("harbour").weights == default_scheme().weights
 
 
 @pytest.mark.parametrize(
     ("old", "new", "says"),
     [
-        ("order = 10.0", "order = -1", r"\[weights\]: order was given as -1; allowed is a number 0 to 1000"),
-        ("order = 10.0", "order = nan", r"order was given as nan"),
-        ("order = 10.0", 'order = "ten"', r"order was given as 'ten'"),
-        ("order = 10.0", "order = true", r"order was given as True"),
-        ("order = 10.0", "", r"\[weights\]: 'order' is missing"),
-        ("order = 10.0", "order = 10.0\nneatness = 3", r"'neatness' is not known here. Allowed: order, diagnosis"),
+        ("method = 10.0", "method = -1", r"\[weights\]: method was given as -1; allowed is a number 0 to 1000"),
+        ("method = 10.0", "method = nan", r"method was given as nan"),
+        ("method = 10.0", 'method = "ten"', r"method was given as 'ten'"),
+        ("method = 10.0", "method = true", r"method was given as True"),
+        ("method = 10.0", "", r"\[weights\]: 'method' is missing"),
+        ("method = 10.0", "method = 10.0\nneatness = 3", r"'neatness' is not known here. Allowed: safety, method"),
         ("side = 1.0", "side = 2.0", r"side \+ part \+ fault \+ evidence make 6, but the weight is 5"),
         ("starts = 1.0", "starts = 0.5", r"make 9.5, but the weight is 10"),
+        ("note = 0.5", "note = 1.5", r"make 6, but the weight is 5"),
+        ("uncured_share = 0.5", "uncured_share = 5", r"uncured_share was given as 5; allowed is a number 0 to 1"),
+        ("hard_fail_share = 0.0", "hard_fail_share = 2", r"\[safety\]: hard_fail_share was given as 2"),
+        ("coach_share = 0.2", "coach_share = 20", r"\[method\]: coach_share was given as 20"),
+        ("safety_share = 0.50", "", r"\[pass_line\]: 'safety_share' is missing"),
         ("cruise_minutes = 10", "cruise_minutes = 7", r"cruise_minutes was given as 7; allowed is .* in steps of 5"),
         ("[limits]", "[limit]", r"'limit' is not known here"),
-        ("scheme_version = 1", "scheme_version = 2", r"scheme_version was given as 2; this version reads 1"),
+        ("scheme_version = 2", "scheme_version = 1", r"scheme_version was given as 1; this version reads 2"),
         ('exercise = "no_start_harbour"', "exercise = 3", r"exercise was given as 3"),
         ("[limits]", "[limits", r"not sound TOML"),
     ],

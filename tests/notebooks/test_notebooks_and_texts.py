@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +12,10 @@ import pytest
 
 from engine_sim.classroom import build_notebooks
 from engine_sim.classroom.build_notebooks import BuildTrouble, build_texts, cell_metadata, notebook_text
+from engine_sim.classroom.marked_cell import TITLES
+from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words
 from engine_sim.cli import main
-from engine_sim.marking import load_marking_scheme
+from engine_sim.marking import MARK_NAMES, load_marking_scheme
 
 ROOT = Path(__file__).resolve().parents[2]
 RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
@@ -72,27 +75,38 @@ def test_each_marked_cell_follows_a_marked_or_an_answer_cell(path: Path) -> None
     """Otherwise nbgrader, which knows only the cells with a name, cannot put back a marked cell that was deleted."""
     rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
     marked = [n for n, row in enumerate(rows) if row["grade"] and row["locked"]]
-    assert [rows[n]["grade_id"] for n in marked] == ["order", "diagnosis", "outcome"]
+    assert [rows[n]["grade_id"] for n in marked] == list(MARK_NAMES)
     assert all(n > 0 and (rows[n - 1]["grade"] or rows[n - 1]["solution"]) for n in marked)
 
 
 @pytest.mark.parametrize("path", GRADED, ids=name)
 def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
     rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
-    assert {row["grade_id"]: row["points"] for row in rows} == {"order": 10, "diagnosis": 5, "outcome": 10, "ashore": 5}
-    assert all("nbval-skip" in cell["metadata"]["tags"] for cell in cells(path) if "order" in str(cell["id"]))
+    scheme = load_marking_scheme(ROOT / "instructors/scenarios/no_start_harbour.toml")
+    weights = {name: scheme.weights.of(name) for name in MARK_NAMES}
+    assert {row["grade_id"]: row["points"] for row in rows} == {"ashore": 5, **weights}
+    marked = [cell for cell in cells(path) if cell["metadata"].get("nbgrader", {}).get("locked")]
+    assert len(marked) == len(MARK_NAMES)
+    assert all("nbval-skip" in cell["metadata"]["tags"] for cell in marked)
 
 
 def test_the_exercise_says_what_the_marking_scheme_asks() -> None:
     scheme = load_marking_scheme(ROOT / "instructors/scenarios/no_start_harbour.toml")
-    weights, line = scheme.weights, scheme.pass_line
-    most = weights.order + weights.diagnosis + weights.outcome
     text = (ROOT / "instructors/exercises/no_start_harbour.md").read_text("utf-8")
-    assert f"order of work {weights.order:g} points, diagnosis {weights.diagnosis:g}," in text
-    assert f"the engine after your work {weights.outcome:g}, written answer 5." in text
-    assert f"at least {line.total_share * most:g} of the {most:g} points" in text
-    order, outcome = line.order_share * weights.order, line.outcome_share * weights.outcome
-    assert f"at least {order:g} for order and {outcome:g} for the engine" in text
+    assert points_in_words(scheme) == "safety 5 points, method 10, diagnosis 5, cure 10, housekeeping 5"
+    assert points_in_words(scheme) in text
+    assert pass_line_in_words(scheme) in text
+    assert [title for title in TITLES.values() if f"- *{title}*: " not in text] == []
+
+
+def test_the_rubric_of_the_written_answer_is_shown_above_it_and_makes_its_points() -> None:
+    """nbgrader's marking pages show the notebook as learners see it, so the instructor reads the same rubric."""
+    (path,) = (ROOT / "course/exercises").rglob("*.ipynb")
+    page = cells(path)
+    (place,) = [n for n, cell in enumerate(page) if cell["metadata"].get("nbgrader", {}).get("solution")]
+    above = "".join(page[place - 1]["source"])
+    rubric = re.findall(r"^(\d)\. .+\.$", above, flags=re.MULTILINE)
+    assert rubric == [str(n + 1) for n in range(page[place]["metadata"]["nbgrader"]["points"])]
 
 
 def test_no_logbook_lies_where_exercises_are_made_or_handed_out() -> None:
@@ -120,9 +134,9 @@ def test_a_cell_keeps_its_id_when_another_cell_changes(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("kind", "metadata", "says"),
     [
-        ("code", {"marked": "order"}, "page.md: the cell 'order' needs 'points'"),
-        ("code", {"marked": "order", "points": 0}, "found 0"),
-        ("markdown", {"marked": "order", "points": 5}, "'marked' belongs on a code cell"),
+        ("code", {"marked": "method"}, "page.md: the cell 'method' needs 'points'"),
+        ("code", {"marked": "method", "points": 0}, "found 0"),
+        ("markdown", {"marked": "method", "points": 5}, "'marked' belongs on a code cell"),
         ("code", {"answer": "ashore", "points": 5}, "'answer' on a text cell"),
     ],
 )

@@ -169,6 +169,13 @@ def test_own_file(tmp_path):
         load_layout_file(tmp_path / "missing.toml")
 
 
+def test_a_file_that_is_not_utf_8_says_so_with_the_line(tmp_path):
+    path = tmp_path / "old.toml"
+    path.write_bytes('id = "old"\ntitle = "Bo\xefte"\n'.encode("latin-1"))
+    with pytest.raises(BadLayout, match=r"old.toml' is not written in UTF-8: line 2 has the byte 0xef. Save it again"):
+        load_layout_file(path)
+
+
 TWICE = """
 [[part]]
 id = "other"

@@ -29,7 +29,12 @@ ROWS = (
         "dead_solenoid", "stop_solenoid", "stop_solenoid.listen start", "solenoid_silent fires_not smoke_none", SOLENOID
     ),
     Row("isolator_off", "battery", "battery.look starter.crank_10", "lamps_dead starter_dead", DIESEL_STARTER),
-    Row("flat_battery", "battery", "battery.look starter.crank_10", "lamps_dim cranks_slowly|cranks_barely"),
+    Row(
+        "flat_battery",
+        "battery",
+        "battery.look starter.crank_10",
+        "lamps_dim cranks_slowly|cranks_barely|starter_chatters",
+    ),
     Row("bad_connection", "battery", "starter.crank_10 battery.feel_terminals", "starter_clicks terminal_hot"),
     Row(
         "bad_connection",

@@ -20,7 +20,7 @@ ROWS = (
     Row("water_in_tank", "tank", "separator.look", "bowl_water|bowl_all_water", ("tank_below", "two_tanks")),
     Row("slime", "tank", f"tank.dip separator.look {RUN}", f"dip_slime bowl_slime|bowl_dark loses_speed|{NO_GO}"),
     Row("slime", "tank", "tank.sample_sump bench.read_jar", "jar_slime|jar_foul", ("tank_below",)),
-    Row("dirt_in_tank", "tank", f"separator.look {RUN}", f"bowl_dark loses_speed|{NO_GO}"),
+    Row("dirt_in_tank", "tank", f"tank.dip separator.look {RUN}", f"dip_grit bowl_dark loses_speed|{NO_GO}"),
     Row("waxed_fuel", "tank", f"separator.look {RUN}", f"bowl_waxy {NO_GO}"),
     Row("waxed_fuel", "tank", "separator.change_element", "element_waxy"),
     Row("petrol_in_fuel", "tank", f"{RUN} {SAMPLE}", "engine_knocks jar_petrol", ("high_tank",)),

@@ -8,6 +8,7 @@ import pytest
 from rigs import found_rig, runs_for
 
 from engine_sim.errors import BadLayout, BadScenario, OutOfRange, UnknownName
+from engine_sim.faults import faults
 from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario, exercises, new_ticket, pool, read_pool
 
 HEAD = """
@@ -73,6 +74,39 @@ def test_a_layout_of_ones_own_is_read_anew_when_it_changes(tmp_path):
 def test_what_cannot_be_played_is_refused(settings, error, says):
     with pytest.raises(error, match=says):
         compose_scenario(**settings)
+
+
+SLACK = SetFault("slack_joint", "pump_joint")
+
+
+@pytest.mark.parametrize(
+    ("settings", "error", "says"),
+    [
+        ({"faults": [SetFault("slack_joint", "pump_joint", "big")]}, OutOfRange, "given as 'big'; allowed is 1e-09 to"),
+        ({"faults": [SetFault("slack_joint", "pump_joint", True)]}, OutOfRange, "given as True; allowed"),
+        ({"temperature_c": "warm"}, OutOfRange, "temperature_c .* given as 'warm'; allowed is -20 to 60 degC"),
+        ({"seaway": [1]}, OutOfRange, r"seaway .* given as \[1\]; allowed"),
+        ({"tank_fill_share": "full"}, OutOfRange, "given as 'full'; allowed is 0 to 0.95 of a tank"),
+        ({"faults": SLACK}, BadScenario, r"given as SetFault\(.*allowed is a list of SetFault.*square brackets"),
+        ({"faults": [("slack_joint", "pump_joint")]}, BadScenario, r"given as \('slack_joint', .*list of SetFault"),
+        ({"faults": "slack_joint"}, BadScenario, "given as 'slack_joint'; allowed is a list of SetFault"),
+        ({"faults": [SLACK, None]}, BadScenario, "given as None; allowed is a list of SetFault"),
+        ({"faults": {"slack_joint": "pump_joint"}}, BadScenario, "allowed is a list of SetFault"),
+        ({"faults": [SetFault(["slack_joint"], "pump_joint")]}, UnknownName, "No fault is called"),
+        ({"faults": [SetFault("slack_joint", 3)]}, UnknownName, "place of the fault 'slack_joint'"),
+        ({"layout": 7}, UnknownName, "No layout is called"),
+    ],
+)
+def test_what_is_not_even_of_the_right_sort_is_refused_as_clearly(settings, error, says):
+    with pytest.raises(error, match=says):
+        compose_scenario(**settings)
+
+
+def test_a_bare_number_is_asked_for_without_a_unit():
+    share = next(item for item in faults().values() if item.severity.usual.unit == "1" and item.severity.high > 1e-9)
+    with pytest.raises(OutOfRange) as refused:
+        share.check_severity(-5.0)
+    assert " 1. Give" not in str(refused.value) and "Give a number in that range." in str(refused.value)
 
 
 def test_a_pool_can_set_weather_and_draw_pairs():

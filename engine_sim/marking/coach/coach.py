@@ -1,0 +1,203 @@
+"""The coach: looks on as somebody works, and knows at each step what may still be wrong and what to check next."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+from engine_sim.attempt import Step
+from engine_sim.marking.coach.boats import Boats, boats_like
+from engine_sim.marking.coach.causes import Cause, causes_of, sound_boat
+from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, is_run, opens_something
+from engine_sim.marking.coach.follower import STILL_ACTIONS, Follower
+from engine_sim.marking.coach.outcomes import Signs, alike, answer_of, signs_of
+from engine_sim.marking.coach.search import SOUND, Causes, Check, Search
+from engine_sim.scenarios import Scenario
+
+UNSEEN_MINUTES = 15.0
+"""What it takes to be sure of a cause that no check tells apart: changing or cleaning a part to see; judgement."""
+
+DEEP_FROM = 15
+"""Checks that take long to work out are thought of once no more than so many causes are left."""
+
+MOST_FOLLOWED = 150
+"""Deeds done on other boats at most; beyond them what is known stays as it is, so that no work is endless."""
+
+_QUICK_BEGINS = STILL_ACTIONS | {"crank_5", "swing_10"}
+_QUICK_FLOW = ("fine_filter", "open_screw")
+_STARTS = frozenset({"fires"})
+_STOPS = frozenset({"dies", "dies_meanwhile", "stopped", "engine_stands"})
+
+
+class Coach:
+    """Follows one attempt; :meth:`see` is told each step, the rest says what can be known by then."""
+
+    def __init__(self, scenario: Scenario) -> None:
+        """Start at a boat that nobody has touched."""
+        self.causes: tuple[Cause, ...] = causes_of(scenario)
+        self.boats: Boats = boats_like(sound_boat(scenario))
+        self.alive: Causes = frozenset(range(len(self.causes)))
+        self._done: list[tuple[str, str]] = []
+        self._followers: dict[int, Follower] | None = None
+        self._running = False
+        self._followed = 0
+
+    # ---- what can be known ------------------------------------------------------------------------------------------
+
+    @property
+    def is_known(self) -> bool:
+        """Tell whether all that is still possible would be said in the same words."""
+        return len({self.causes[number].said for number in self.alive}) == 1
+
+    def search(self) -> Search:
+        """Return the search among what is still possible, with the checks that are thought of now."""
+        if len(self.alive) > DEEP_FROM:
+            return shared_search(self.boats, self.causes)
+        return deep_search(self.boats, self.causes, tuple(sorted(self.alive)))
+
+    def best(self) -> BoatCheck | None:
+        """Return the check to make next, or None when none tells anything more.
+
+        Before anything is opened come the looks that the order of work asks for, told or not.
+        """
+        if self.is_known:
+            return self._proof()
+        best = self.search().best(self.numbers())
+        if best is None:
+            return None
+        check = self.check(best.name)
+        return self._look_first() or check if opens_something(check, STILL_ACTIONS) else check
+
+    def _proof(self) -> BoatCheck | None:
+        """Return the cheapest check, not made yet, that shows at its own place the one thing that is left."""
+        (*_, number) = sorted(self.alive)
+        places = {item.part for item in self.causes[number].faults}
+        made = {check.name: check for check in self.search().checks}
+        showing = [
+            check
+            for check in self.boats.checks
+            if check.first[0] in places and check.first not in self._done and check.name in made
+            if SOUND not in made[check.name].answers
+        ]
+        return min(showing, key=lambda check: (check.minutes, check.name)) if showing else None
+
+    def _look_first(self) -> BoatCheck | None:
+        """Return the first look that is still to be made before anything is opened."""
+        for kind, name in FIRST:
+            for part in self.boats.place.of_kind(kind):
+                look = next((one for one in self.boats.checks if one.deeds == ((part.id, name),)), None)
+                if look is not None and (part.id, name) not in self._done:
+                    return look
+        return None
+
+    def check(self, name: str) -> BoatCheck:
+        """Return a check of this boat by its name."""
+        return next(check for check in self.boats.checks if check.name == name)
+
+    def numbers(self) -> Causes:
+        """Return what is still possible, by the numbers that :meth:`search` uses."""
+        return self.alive if len(self.alive) > DEEP_FROM else frozenset(range(len(self.alive)))
+
+    def left_minutes(self) -> float:
+        """Return how long the search is still expected to take [min]."""
+        return self.search().left_minutes(self.numbers())
+
+    def imagine(self, check: BoatCheck) -> bool:
+        """Take in a check's answer as this boat would give it untouched; return whether it showed something."""
+        made = next((one for one in self.search().checks if one.name == check.name), None)
+        self._done += check.deeds
+        if made is None:
+            return False
+        at, few = self.numbers(), sorted(self.alive)
+        truth = next(number for number in few if self.causes[number].is_truth)
+        answer = made.answers[truth if at == self.alive else few.index(truth)]
+        kept = made.groups(at)[answer]
+        self.alive = kept if at == self.alive else frozenset(few[one] for one in kept)
+        return answer != SOUND
+
+    # ---- what is seen -----------------------------------------------------------------------------------------------
+
+    def see(self, step: Step) -> None:
+        """Take in one step: what would have shown something else drops out. The truth never does."""
+        if step.kind != "action":
+            return
+        signs = signs_of(step.observations)
+        self._note_engine(step)
+        if len(self.alive) > 1 and self._followed < MOST_FOLLOWED:
+            self.alive = frozenset(number for number in sorted(self.alive) if self._would_show(number, step, signs))
+        self._done.append((step.part, step.action))
+
+    def _note_engine(self, step: Step) -> None:
+        keys = {one.key for one in step.observations}
+        if keys & _STARTS:
+            self._running = True
+        if keys & _STOPS:
+            self._running = False
+
+    def _would_show(self, number: int, step: Step, signs: Signs) -> bool:
+        cause = self.causes[number]
+        if self._followers is None and all(name in STILL_ACTIONS for _, name in self._done):
+            shown = self.boats.shows(cause.scenario, ((step.part, step.action),))
+        else:
+            boat = self._follow(number)
+            shown = boat.do(step.part, step.action)
+            self._keep_in_step(boat)
+            self._followed += step.action not in STILL_ACTIONS
+        return cause.is_truth or alike(signs, shown)
+
+    def _follow(self, number: int) -> Follower:
+        """Return the boat on which a cause is followed, brought up to the last step but this one."""
+        if self._followers is None:
+            self._followers = {}
+        boat = self._followers.get(number)
+        if boat is None:
+            boat = self._followers[number] = self.boats.found(self.causes[number].scenario)
+            for part, name in self._done:
+                boat.do(part, name)
+            self._keep_in_step(boat)
+        return boat
+
+    def _keep_in_step(self, boat: Follower) -> None:
+        """Stop an engine that still runs where the learner's stands: how soon it dies tells no fault from another."""
+        if boat.running and not self._running:
+            boat.stop()
+
+
+def _is_quick(check: BoatCheck) -> bool:
+    """Tell whether a check is quickly worked out: looks, a turn of the engine, the flow at the fine filter."""
+    return check.first == _QUICK_FLOW or all(name in _QUICK_BEGINS for _, name in check.deeds)
+
+
+def make_check(boats: Boats, check: BoatCheck, causes: tuple[Cause, ...]) -> Check:
+    """Return a check with its answer for each cause."""
+    sound = boats.shows(boats.sound, check.deeds)
+    answers = []
+    for cause in causes:
+        shown = boats.shows(cause.scenario, check.deeds)
+        answers.append(SOUND if alike(sound, shown) else answer_of(shown))
+    return Check(check.name, check.minutes, tuple(answers))
+
+
+@lru_cache(maxsize=32)
+def shared_search(boats: Boats, causes: tuple[Cause, ...]) -> Search:
+    """Return the search among all causes with the checks that are quickly worked out."""
+    checks = [make_check(boats, check, causes) for check in boats.checks if _is_quick(check)]
+    return Search([cause.weight for cause in causes], checks, UNSEEN_MINUTES)
+
+
+@lru_cache(maxsize=512)
+def deep_search(boats: Boats, causes: tuple[Cause, ...], alive: tuple[int, ...]) -> Search:
+    """Return the search among few causes with all checks that are about them; it numbers them as in ``alive``."""
+    few = tuple(causes[number] for number in alive)
+    kinds = {boats.kind_of(item.part) for cause in few for item in cause.faults}
+    checks = [
+        make_check(boats, check, few)
+        for check in boats.checks
+        if _is_quick(check) or is_run(check) or kinds & ABOUT.get(boats.kind_of(check.first[0]), kinds)
+    ]
+    return Search([cause.weight for cause in few], checks, UNSEEN_MINUTES)
+
+
+def bits(before: float, after: float) -> float:
+    """Return how much was told [bit] when what is possible shrank from one weight to another."""
+    return math.log2(before / after) if after > 0.0 else 0.0

@@ -1,0 +1,197 @@
+"""What a feedback page tells: what went well, the three things that cost most, and the moment on which it turned."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from engine_sim.marking.marksheet import MarkSheet, Reason
+from engine_sim.marking.track import Moment
+
+if TYPE_CHECKING:
+    from engine_sim.marking.coach import Advice, Analysis, Insight
+
+MOST_COSTLY = 3
+"""So many things that cost most are told."""
+MOST_PRAISE = 6
+"""So many things that went well are told on the page; each mark tells all of its own."""
+HARD_FAIL, TIME, AFTERWARDS = "hard fail", "time", "cure"
+_SAME_S = 0.5
+_WORTH_TELLING_MINUTES = 1.0
+_LED_BY_CHECKS = ("method", "diagnosis", TIME)
+_DURING_WORK = ("safety", "method", HARD_FAIL)
+_TURNS_IT = (HARD_FAIL, "method", TIME)
+
+
+@dataclass(frozen=True, slots=True)
+class Loss:
+    """One thing that cost: its reason, the mark it lowered (or ``hard fail``, ``time``), the moment that it is about.
+
+    ``knew`` is what could be known just before it, ``better`` the best check then open; both None where the moment is
+    not about finding the fault, or where the coach did not follow.
+    """
+
+    reason: Reason
+    mark: str
+    moment: Moment | None = None
+    knew: Insight | None = None
+    better: Advice | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Turning:
+    """The moment on which it turned; ``before`` says that the picture shows how things stood before it."""
+
+    moment: Moment
+    before: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Story:
+    """What the page tells, in order."""
+
+    well: tuple[Reason, ...]
+    losses: tuple[Loss, ...]
+    turning: Turning | None
+
+    @property
+    def steps(self) -> tuple[int, ...]:
+        """The numbers of the logbook's steps that cost most."""
+        return tuple(loss.moment.number for loss in self.losses if loss.moment is not None)
+
+
+def story_of(sheet: MarkSheet) -> Story:
+    """Return what the page tells about a sheet."""
+    losses = _losses(sheet)
+    return Story(_well(sheet), losses, _turning(sheet, losses))
+
+
+def _well(sheet: MarkSheet) -> tuple[Reason, ...]:
+    """Return what earned most, each sentence once, in the order of the work where it has a moment."""
+    good = [
+        reason if name in _DURING_WORK else replace(reason, moment_s=None)
+        for name, mark in sheet.marks.items()
+        for reason in mark.reasons
+        if reason.good
+    ]
+    first = {reason.text: reason for reason in reversed(good)}
+    chosen = sorted(first.values(), key=lambda reason: -reason.points)[:MOST_PRAISE]
+    return tuple(sorted(chosen, key=lambda reason: reason.moment_s if reason.moment_s is not None else float("inf")))
+
+
+def _losses(sheet: MarkSheet) -> tuple[Loss, ...]:
+    """Return what cost most: hard fails, then lost points, then time that a better check would have saved.
+
+    Of what shows only after the work (an engine that does not keep running) one thing is told before the moments that
+    led there: several of them are mostly one and the same.
+    """
+    told: dict[str, Loss] = {}
+    for name, reason in _bad(sheet):
+        told.setdefault(reason.text, _loss(sheet, name, reason))
+    losses = list(told.values())
+    afterwards = [loss for loss in losses if loss.moment is None and not loss.reason.step and loss.mark != HARD_FAIL][
+        1:
+    ]
+    first = [loss for loss in losses if not any(loss is other for other in afterwards)]
+    chosen = [*first, *afterwards][:MOST_COSTLY]
+    if sheet.analysis is not None and len(chosen) < MOST_COSTLY:
+        chosen += _detours(sheet, sheet.analysis, {loss.moment.number for loss in chosen if loss.moment})
+    return tuple(chosen[:MOST_COSTLY])
+
+
+def _bad(sheet: MarkSheet) -> list[tuple[str, Reason]]:
+    """Return what failed or cost points, dearest first, each with its mark."""
+    cost = [
+        (name, reason)
+        for name, mark in sheet.marks.items()
+        for reason in mark.reasons
+        if not reason.good and reason.points > 0
+    ]
+    return [*((HARD_FAIL, reason) for reason in sheet.hard_fails), *sorted(cost, key=lambda pair: -pair[1].points)]
+
+
+def _loss(sheet: MarkSheet, name: str, reason: Reason) -> Loss:
+    """Return a loss with its moment and, where it is about finding the fault, what could be known and done then."""
+    moment = moment_of(sheet, reason) if reason.step or name in _DURING_WORK else None
+    if moment is None and name not in _DURING_WORK and not reason.step:
+        reason = replace(reason, moment_s=None)
+    if sheet.analysis is None or not sheet.analysis.insights:
+        return Loss(reason, name, moment)
+    if name == AFTERWARDS:
+        return Loss(reason, name, moment, sheet.analysis.insights[-1])
+    step = moment.number if moment is not None else reason.step
+    if not step or name not in _LED_BY_CHECKS:
+        return Loss(reason, name, moment)
+    better = best_before(sheet.analysis, moment) if moment is not None else None
+    return Loss(reason, name, moment, known_before(sheet.analysis, step), better)
+
+
+def moment_of(sheet: MarkSheet, reason: Reason) -> Moment | None:
+    """Return the moment that a reason is about: by its step, else by its clock, else none."""
+    for moment in sheet.track.moments:
+        if reason.step and moment.number == reason.step:
+            return moment
+    if reason.moment_s is None or reason.step:
+        return None
+    return next(
+        (one for one in sheet.track.moments if abs(one.end_s - reason.moment_s) < _SAME_S),
+        None,
+    )
+
+
+def known_before(analysis: Analysis, step: int) -> Insight | None:
+    """Return what could be known just before the logbook's step of that number."""
+    earlier = [insight for insight in analysis.insights if insight.step < step]
+    return earlier[-1] if earlier else None
+
+
+def best_before(analysis: Analysis, moment: Moment) -> Advice | None:
+    """Return the best check that was open just before a moment, unless the learner did just that."""
+    own = next((insight for insight in analysis.insights if insight.step == moment.number), None)
+    if own is None or own.best is None:
+        return None
+    return None if (own.best.part, own.best.action) == (moment.part, moment.action) else own.best
+
+
+def _detours(sheet: MarkSheet, analysis: Analysis, told: set[int]) -> list[Loss]:
+    """Return the steps after which most time was lost against the best check then open, dearest first."""
+    moments = {moment.number: moment for moment in sheet.track.moments}
+    costs = [
+        (insight.lost_minutes, moments[insight.step], insight.best)
+        for insight in analysis.insights
+        if insight.best is not None and insight.step in moments and insight.step not in told
+    ]
+    dear = sorted((cost for cost in costs if cost[0] >= _WORTH_TELLING_MINUTES), key=lambda c: (-c[0], c[1].number))
+    return [
+        Loss(_time_reason(moment, lost), TIME, moment, known_before(analysis, moment.number), best)
+        for lost, moment, best in dear
+        if (best.part, best.action) != (moment.part, moment.action)
+    ]
+
+
+def _time_reason(moment: Moment, lost_minutes: float) -> Reason:
+    told = f"Another check would have told more for its time: about {lost_minutes:.0f} min sooner on average."
+    return Reason(told, moment.end_s, False, 0.0, "", moment.number)
+
+
+def _turning(sheet: MarkSheet, losses: Sequence[Loss]) -> Turning | None:
+    """Return the costliest moment of the work, else the one that left only the truth, else the first that told."""
+    costly = [loss for loss in (*losses, *(_loss(sheet, *bad) for bad in _bad(sheet))) if loss.moment is not None]
+    costly.sort(key=lambda loss: loss.mark not in _TURNS_IT)
+    if costly and costly[0].moment is not None:
+        return Turning(costly[0].moment, True)
+    found = sheet.analysis.found_step if sheet.analysis is not None else 0
+    told = [moment for moment in sheet.track.moments if moment.number == found]
+    told += [moment for moment in sheet.track.moments if moment.tells]
+    return Turning(told[0], False) if told else None
+
+
+def each_why_once(reasons: Sequence[Reason]) -> list[Reason]:
+    """Return the reasons with every why told only where it first comes."""
+    told: set[str] = set()
+    kept = []
+    for reason in reasons:
+        kept.append(replace(reason, why="") if reason.why in told else reason)
+        told.add(reason.why)
+    return kept

@@ -1,0 +1,93 @@
+"""The words of the feedback page that come neither from a rule nor from the coach."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from engine_sim.marking.coach import Advice, Insight
+
+HEADINGS = {
+    "safety": "Safety",
+    "method": "Method",
+    "diagnosis": "Diagnosis",
+    "cure": "Cure",
+    "housekeeping": "Housekeeping",
+}
+LEADS = {
+    "safety": "What must come before a spanner, and what must never happen.",
+    "method": "How you looked for the fault: cheap checks before dear ones, looking before changing. Any sound order "
+    "gets full marks.",
+    "diagnosis": "Which part, what is wrong with it, and what you noticed that shows it.",
+    "cure": "After you handed in, the engine was tried as you left it, and the cause was looked for once more.",
+    "housekeeping": "Everything shut, tight, dry and accounted for, and a note for whoever comes next.",
+}
+CAUTION = (
+    "This was a model to practise on. On a real boat the engine's own manual, the local rules and a qualified marine "
+    "engineer come first."
+)
+GLANCE = "Your work in one page"
+WELL, COST, TURNING = "What went well", "What cost you most", "The turning point"
+RUNS, POSSIBLE = "Your work and a good run", "What was still possible"
+IN_WORDS = "The same in words"
+NOTHING_COST = "Nothing cost you anything worth telling."
+NOTHING_WELL = "There was nothing yet that could earn praise. Look, try and listen at the engine next time."
+FAILED = "This alone decides the exercise, whatever the points"
+RUNS_HELP = (
+    "Above, what you did; below, checks that would have found it on this very boat, in a good order. Other good orders "
+    "get the same marks."
+)
+POSSIBLE_HELP = (
+    "Before you begin, many things can be wrong. Each thing you notice rules some of them out. The more quickly the "
+    "bands fall away, the better the check was. This counts only what your own actions could show."
+)
+AFTER_CHECKS = (
+    "Then, as for every cure: make ready with tray and rag; put right what was found, and only that; bleed where air "
+    "came in; run the engine and look for wet; shut, tighten and wipe up; write down what it was."
+)
+
+
+THEN, AT_THE_END = "What could be known then", "What could be known when you handed in"
+AS_BEFORE = "It was the same moment as number {number}."
+
+
+def points_text(points: float) -> str:
+    """Return points as people write them: no needless decimals."""
+    return f"{points:.2f}".rstrip("0").rstrip(".")
+
+
+def minutes_text(minutes: float) -> str:
+    """Return how long something takes, in minutes, or in seconds below two."""
+    return f"{minutes * 60:.0f} s" if minutes < 2 else f"{minutes:.0f} min"
+
+
+def known_text(insight: Insight, most: int = 4) -> str:
+    """Return what could be known at a moment: how many things were left, and the likeliest with their shares."""
+    if not insight.suspects:
+        return "Nothing that this boat can have would have shown what you had seen."
+    likeliest = [
+        f"{one.part_label}: {one.fault_label} ({one.share * 100:.0f}\N{NO-BREAK SPACE}%)"
+        for one in insight.suspects[:most]
+    ]
+    count = len(insight.suspects)
+    if count == 1:
+        return f"Only one thing was left: {insight.suspects[0].part_label}: {insight.suspects[0].fault_label}."
+    rest = "" if count <= most else f"; and {count - most} less likely"
+    return f"{count} things were still possible: {'; '.join(likeliest)}{rest}."
+
+
+def advice_text(advice: Advice) -> str:
+    """Return the better move in words: what, how long it takes, and why."""
+    return f"{advice.label} ({minutes_text(advice.minutes)}). {sentence(advice.why)}".strip()
+
+
+def sentence(text: str) -> str:
+    """Return a text that begins with a capital letter and ends in a full stop; nothing stays nothing."""
+    text = text.strip()
+    return text if not text else text[:1].upper() + text[1:] + ("" if text.endswith((".", "!", "?")) else ".")
+
+
+def listed(items: Sequence[str]) -> str:
+    """Return items as people say them: commas, and ``and`` before the last."""
+    return " and ".join((", ".join(items[:-1]), items[-1])) if len(items) > 1 else "".join(items)

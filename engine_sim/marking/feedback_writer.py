@@ -1,0 +1,185 @@
+"""The whole story of one hand-in as an HTML fragment: praise, the three dearest moments, and three pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from html import escape
+
+from engine_sim.actions import parts_of
+from engine_sim.attempt import Attempt
+from engine_sim.marking import feedback_words as words
+from engine_sim.marking.feedback_story import AFTERWARDS, HARD_FAIL, TIME, Loss, Story, Turning, story_of
+from engine_sim.marking.marksheet import MarkSheet, Reason
+from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
+from engine_sim.marking.pictures.possible import bands_of
+from engine_sim.marking.pictures.seen import loose_things
+from engine_sim.marking.track import Moment
+from engine_sim.scenarios.scenario import layout_of
+from engine_sim.units import clock_text
+
+
+class PageWriter:
+    """Writes the page of one sheet; it knows what the parts and the actions of the boat are called."""
+
+    def __init__(self, sheet: MarkSheet) -> None:
+        self.sheet = sheet
+        self.layout = layout_of(sheet.scenario.layout).layout
+        self.parts = parts_of(self.layout)
+        self.labels = {part.id: part.label for part in self.parts}
+        self._boat = Attempt(sheet.scenario) if sheet.track.moments else None
+
+    def doing(self, moment: Moment) -> str:
+        """Return what was done at a moment, such as ``tank: dip the tank``."""
+        label = self._boat.label_of(moment.part, moment.action) if self._boat is not None else moment.action
+        return f"{self.labels.get(moment.part, moment.part)}: {label}"
+
+    def page(self) -> str:
+        """Return the fragment."""
+        story = story_of(self.sheet)
+        body = (
+            f"<h3>{words.GLANCE}</h3>",
+            self._failed(),
+            f"<h4>{words.WELL}</h4>",
+            self._well(story.well),
+            f"<h4>{words.COST}</h4>",
+            self._losses(story.losses),
+            self._turning(story.turning),
+            self._runs(story),
+            self._possible(story),
+            f"<p><small>{escape(words.CAUTION)}</small></p>",
+        )
+        return f'<section class="marking-feedback marking-page">{"".join(body)}</section>'
+
+    def _failed(self) -> str:
+        lines = [f"{escape(reason.text)}{when(reason)}" for reason in self.sheet.hard_fails]
+        return "".join(f"<p><strong>{words.FAILED}: {line}</strong></p>" for line in lines)
+
+    def _well(self, reasons: Sequence[Reason]) -> str:
+        items = "".join(f"<li>{escape(reason.text)}{when(reason)}</li>" for reason in reasons)
+        return f"<ul>{items}</ul>" if items else f"<p>{words.NOTHING_WELL}</p>"
+
+    # ---- what cost most -----------------------------------------------------------------------------------------
+
+    def _losses(self, losses: Sequence[Loss]) -> str:
+        if not losses:
+            return f"<p>{words.NOTHING_COST}</p>"
+        steps = [loss.moment.number if loss.moment else -index for index, loss in enumerate(losses)]
+        firsts = [steps.index(step) + 1 for step in steps]
+        items = [
+            self._loss(loss, 0 if first == i else first)
+            for i, (loss, first) in enumerate(zip(losses, firsts, strict=True), start=1)
+        ]
+        return f"<ol>{''.join(items)}</ol>"
+
+    def _loss(self, loss: Loss, as_in: int) -> str:
+        """Return one loss; ``as_in`` is the number of an earlier one at the same moment, 0 where there is none."""
+        lines = [f"<strong>{escape(loss.reason.text)}</strong>{when(loss.reason)}{worth(loss)}"]
+        lines += [words.AS_BEFORE.format(number=as_in)] if as_in else self._moment(loss)
+        if loss.reason.why:
+            lines.append(f"<em>Why: {escape(words.sentence(loss.reason.why))}</em>")
+        return f"<li>{'<br>'.join(lines)}</li>"
+
+    def _moment(self, loss: Loss) -> list[str]:
+        """Return what was done at the moment, what could be known then, and the better move."""
+        known = self._known(loss)
+        return [
+            *([f"What you did: {escape(self.doing(loss.moment))}."] if loss.moment is not None else []),
+            *([escape(known)] if known else []),
+            *([f"The better move: {escape(words.advice_text(loss.better))}"] if loss.better is not None else []),
+        ]
+
+    def _known(self, loss: Loss) -> str:
+        if loss.knew is not None:
+            then = words.AT_THE_END if loss.mark == AFTERWARDS else words.THEN
+            return f"{then}: {words.known_text(loss.knew)}"
+        if loss.moment is None:
+            return ""
+        loose = loose_things(self.layout, loss.moment.before)
+        told = words.sentence(words.listed(loose)) if loose else "Nothing stood open, apart or wet."
+        return f"How things stood then: {told}"
+
+    # ---- pictures -----------------------------------------------------------------------------------------------
+
+    def _turning(self, turning: Turning | None) -> str:
+        if turning is None:
+            return ""
+        moment = turning.moment
+        clock_s = moment.start_s if turning.before else moment.end_s
+        side = "before" if turning.before else "after"
+        text = f"The circuit at {clock_text(clock_s)}, {side} this: {self.doing(moment)}"
+        drawn = draw_circuit(self.layout, moment.before if turning.before else moment.after, text, moment.part)
+        told = "It shows only what you could see then, and heights as they are on board."
+        return f"<h4>{words.TURNING}</h4>{figure(drawn, f'{text}. {told}')}"
+
+    def _runs(self, story: Story) -> str:
+        if not self.sheet.track.moments:
+            return ""
+        model = self.sheet.analysis.model if self.sheet.analysis is not None else ()
+        drawn = draw_strip(self.sheet.track, model, self.parts, story.steps)
+        own = [f"{clock_text(moment.end_s)} {self.doing(moment)}" for moment in self.sheet.track.moments]
+        good = [words.advice_text(advice) for advice in model]
+        lists = f"<p>What you did:</p>{ordered(own)}"
+        lists += f"<p>A good run of checks:</p>{ordered(good)}" if good else ""
+        told = words.RUNS_HELP if good else ""
+        after = f"<p>{words.AFTER_CHECKS}</p>" if good else ""
+        return f"<h4>{words.RUNS}</h4>{figure(drawn, told)}{after}{folded(lists)}"
+
+    def _possible(self, story: Story) -> str:
+        insights = self.sheet.analysis.insights if self.sheet.analysis is not None else ()
+        if not insights:
+            return ""
+        drawn = draw_possible(insights, story.steps)
+        return f"<h4>{words.POSSIBLE}</h4>{figure(drawn, words.POSSIBLE_HELP)}{folded(self._shares())}"
+
+    def _shares(self) -> str:
+        """Return the plot as a table: a row for each action after which something changed."""
+        insights = self.sheet.analysis.insights if self.sheet.analysis is not None else ()
+        bands = bands_of(insights)
+        names = {moment.number: self.doing(moment) for moment in self.sheet.track.moments}
+        head = "".join(f'<th scope="col">{escape(band.label)}</th>' for band in bands)
+        rows: list[str] = []
+        before: tuple[str, ...] = ()
+        for index, insight in enumerate(insights):
+            shares = tuple(f"{band.shares[index] * 100:.0f} %" for band in bands)
+            if shares != before:
+                cells = "".join(f"<td>{share}</td>" for share in shares)
+                name = escape(names.get(insight.step, "at the start"))
+                rows.append(f'<tr><th scope="row">{clock_text(insight.moment_s)} {name}</th>{cells}</tr>')
+            before = shares
+        return f'<table><tr><th scope="col">after</th>{head}</tr>{"".join(rows)}</table>'
+
+
+def page_html(sheet: MarkSheet) -> str:
+    """Return the overall part of the feedback as a self-contained HTML fragment."""
+    return PageWriter(sheet).page()
+
+
+def when(reason: Reason) -> str:
+    """Return the clock of a reason, or nothing."""
+    return f" <small>(at {clock_text(reason.moment_s)})</small>" if reason.moment_s is not None else ""
+
+
+def worth(loss: Loss) -> str:
+    """Return what a loss cost, in which mark."""
+    if loss.mark == HARD_FAIL:
+        return " <small>(decides the exercise)</small>"
+    if loss.mark == TIME:
+        return " <small>(cost time)</small>"
+    name = words.HEADINGS.get(loss.mark, loss.mark)
+    return f" <small>({escape(name)}, cost {words.points_text(loss.reason.points)})</small>"
+
+
+def figure(drawn: str, caption: str) -> str:
+    """Return a picture with its caption."""
+    told = f"<figcaption><small>{escape(caption)}</small></figcaption>" if caption else ""
+    return f'<figure style="margin:1em 0">{drawn}{told}</figure>'
+
+
+def folded(content: str) -> str:
+    """Return the words to a picture, folded away until they are asked for."""
+    return f"<details><summary>{words.IN_WORDS}</summary>{content}</details>"
+
+
+def ordered(items: Sequence[str]) -> str:
+    """Return a numbered list."""
+    return f"<ol>{''.join(f'<li>{escape(item)}</li>' for item in items)}</ol>"

@@ -1,0 +1,103 @@
+"""The best-policy worker: makes the check that the coach would make next, cures and hands in like the sound one."""
+
+from __future__ import annotations
+
+from learners_cures import bleed, make_safe
+from learners_hands import Hands
+from learners_poor import SURE_CURES
+from learners_sound import leave_well, proves_itself, work
+
+from engine_sim.attempt import Attempt, Step
+from engine_sim.marking.coach import Coach
+from engine_sim.wording import OWN_DEEDS
+
+MOST_CHECKS = 20
+LOOKS = (
+    ("stop_lever", "look"),
+    ("stop_solenoid", "listen"),
+    ("shut_off_valve", "look"),
+    ("changeover_valve", "look"),
+    ("tank", "dip"),
+    ("separator", "look"),
+    ("tank", "crack_cap"),
+    ("tank", "close_cap"),
+)
+"""What every sound order has before a spanner: what tells the engine to stop, the valves, the dipstick, bowl, cap."""
+
+
+class Follower:
+    """Hands that ask the coach before each check and show it every step."""
+
+    def __init__(self, hands: Hands) -> None:
+        self.hands, self.coach, self.shown = hands, Coach(hands.attempt.scenario), 0
+        self.telling: tuple[int, ...] = ()
+        self.looked = False
+
+    def show(self) -> tuple[Step, ...]:
+        """Show the coach what was done since it last looked; return those steps."""
+        steps = self.hands.attempt.steps[self.shown :]
+        for step in steps:
+            self.coach.see(step)
+        self.shown += len(steps)
+        return steps
+
+    def look_first(self, deeds: tuple[tuple[str, str], ...]) -> None:
+        """Look where looking costs next to nothing before the first spanner is taken up."""
+        opens = any(offer.needs for part, action in deeds for offer in self.hands.offered(part, action))
+        if not opens or self.looked:
+            return
+        self.looked = True
+        hands = self.hands
+        for kind, action in LOOKS:
+            for part in hands.all(kind):
+                if not any((step.part, step.action) == (part, action) for step in hands.attempt.steps):
+                    hands.do(part, action)
+
+    def search(self) -> tuple[tuple[str, str], ...]:
+        """Check what tells most for its minutes until one thing is left; return it as (fault, part), or nothing."""
+        self.show()
+        for _ in range(MOST_CHECKS):
+            check = None if self.coach.is_known else self.coach.best()
+            if check is None:
+                break
+            alive = len(self.coach.alive)
+            self.look_first(check.deeds)
+            for part, action in check.deeds:
+                self.hands.do(part, action)
+            steps = self.show()
+            if len(self.coach.alive) < alive:
+                self.telling = tuple(
+                    one.number for step in steps for one in step.observations if one.key not in OWN_DEEDS
+                )
+        self.hands.stop()
+        if not self.coach.is_known:
+            return ()
+        return self.coach.causes[min(self.coach.alive)].said
+
+
+def cure(hands: Hands, fault: str, part: str) -> None:
+    """Cure what was found, by the proper procedure."""
+    for offer in hands.offered(part, "look"):
+        hands.do(part, offer.action)
+    at_tank = fault == "water_in_bowl" and part in hands.all("tank")
+    SURE_CURES["water_in_tank" if at_tank else fault](hands, part)
+
+
+def follow_the_coach(attempt: Attempt) -> None:
+    """Searches by the best policy, cures, tries, bleeds once more where it starves; else goes on like the sound one."""
+    hands = Hands(attempt)
+    make_safe(hands)
+    follower = Follower(hands)
+    said = follower.search()
+    for fault, part in said:
+        hands.note(part, fault, *{one.key for one in attempt.observations if one.number in follower.telling})
+        cure(hands, fault, part)
+    amiss = hands.tries_out()
+    if amiss:
+        hands.stop()
+        bleed(hands)
+        amiss = hands.tries_out()
+    if amiss or not proves_itself(hands):
+        hands.stop()
+        work(hands)
+    leave_well(hands)

@@ -1,0 +1,136 @@
+"""The coach on boats: what drops out and what stays, hand-worked on short attempts; one boat, so that it is quick."""
+
+from __future__ import annotations
+
+import pytest
+
+from engine_sim.attempt import Attempt
+from engine_sim.marking.coach import Coach, analyse
+from engine_sim.marking.coach.causes import causes_of
+from engine_sim.marking.coach.follower import STILL_ACTIONS, Follower
+from engine_sim.marking.coach.likelihood import WEIGHTS
+from engine_sim.marking.coach.outcomes import alike, signs_of
+from engine_sim.scenarios import SetFault, compose_scenario
+
+BOAT = "high_tank"
+
+
+def played(*deeds: str, fault: str = "shut_valve", part: str = "shut_off") -> Attempt:
+    attempt = Attempt(compose_scenario(BOAT, [SetFault(fault, part)]))
+    for deed in deeds:
+        attempt.act(*deed.split("."))
+    return attempt
+
+
+def left(attempt: Attempt) -> set[tuple[str, str]]:
+    """What is still possible after an attempt: fault and part."""
+    coach = Coach(attempt.scenario)
+    for step in attempt.steps:
+        coach.see(step)
+    return {said for number in coach.alive for said in coach.causes[number].said}
+
+
+def test_before_anything_is_done_all_that_stops_an_engine_is_possible():
+    everything = left(played())
+    assert {("shut_valve", "shut_off"), ("empty_tank", "tank"), ("flat_battery", "battery")} <= everything
+    assert ("slack_joint", "separator_joint") in everything and ("slack_joint", "pump_joint") in everything
+    assert not {fault for fault, _ in everything} & {"cam_on_lobe", "gauge_wrong"}
+
+
+def test_what_the_eye_sees_settles_it():
+    assert left(played("shut_off.look")) == {("shut_valve", "shut_off")}
+
+
+def test_an_open_handle_leaves_all_but_the_shut_valve():
+    before = left(played(fault="empty_tank", part="tank"))
+    after = left(played("shut_off.look", fault="empty_tank", part="tank"))
+    assert before - after == {("shut_valve", "shut_off")}
+
+
+def test_a_dipstick_tells_an_empty_tank_from_all_others():
+    assert left(played("tank.dip", fault="empty_tank", part="tank")) == {("empty_tank", "tank")}
+
+
+def test_a_brisk_turn_clears_battery_and_starter():
+    after = left(played("starter.crank_5"))
+    assert ("shut_valve", "shut_off") in after
+    assert not after & {("flat_battery", "battery"), ("isolator_off", "battery"), ("failed_starter", "starter")}
+
+
+def test_what_moves_nothing_tells_nothing():
+    assert left(played("bench.lay_tray", "bench.put_on_goggles")) == left(played())
+
+
+@pytest.mark.parametrize(
+    ("fault", "part"),
+    [("shut_valve", "shut_off"), ("water_in_bowl", "separator"), ("stop_control_pulled", "stop_control")],
+)
+def test_the_truth_never_drops_out_and_shows_by_itself_the_same(fault, part):
+    """The boat that follows with the true fault shows what the learner's own showed, though its looks cost no time."""
+    deeds = ("bench.look_around", "tank.dip", "starter.crank_5", "stop_control.look", "separator.look", "shut_off.look")
+    attempt = played(*deeds, fault=fault, part=part)
+    assert (fault, part) in left(attempt)
+    follower = Follower(attempt.scenario)
+    for step in attempt.steps:
+        assert alike(signs_of(step.observations), follower.do(step.part, step.action)), step
+
+
+def test_faults_at_once_are_one_thing_that_may_be_wrong():
+    pair = [SetFault("shut_valve", "shut_off"), SetFault("water_in_bowl", "separator")]
+    causes = causes_of(compose_scenario(BOAT, pair))
+    (truth,) = [cause for cause in causes if cause.is_truth]
+    assert truth.said == (("shut_valve", "shut_off"), ("water_in_bowl", "separator"))
+    assert truth.weight < min(WEIGHTS["shut_valve"], WEIGHTS["water_in_bowl"])
+
+
+def test_knowledge_grows_step_by_step_and_shares_add_up():
+    attempt = played("starter.crank_5", "stop_control.look", "tank.dip", "shut_off.look", "shut_off.open")
+    analysis = analyse(attempt.scenario, attempt.steps)
+    assert [insight.step for insight in analysis.insights] == [0, 1, 2, 3, 4, 5]
+    many = [len(insight.suspects) for insight in analysis.insights]
+    assert many == sorted(many, reverse=True) and many[0] > 30 and many[-1] == 1
+    for insight in analysis.insights:
+        assert sum(one.share for one in insight.suspects) == pytest.approx(1.0)
+        assert list(insight.suspects) == sorted(insight.suspects, key=lambda one: (-one.share, one.part, one.fault))
+    assert analysis.found_step == 4
+    assert analysis.insights[1].told_bits > 0.3 and analysis.insights[5].told_bits == 0.0
+    assert analysis.insights[1].best is not None and analysis.insights[5].best is None
+
+
+def test_the_model_run_ends_with_a_check_that_shows_the_fault():
+    analysis = analyse(played().scenario, ())
+    assert (analysis.model[-1].part, analysis.model[-1].action) == ("shut_off", "look")
+    assert all(advice.minutes > 0.0 and advice.why.endswith(".") for advice in analysis.model)
+
+
+def test_idle_looks_and_parts_changed_on_a_guess_cost_more_than_sound_checks():
+    sound = analyse(played().scenario, played("starter.crank_5", "shut_off.look").steps)
+    idle = analyse(played().scenario, played("engine.look_propeller", "starter.crank_5", "shut_off.look").steps)
+    swapped = analyse(played().scenario, played("fine_filter.change_element", "shut_off.look").steps)
+    assert sound.best_minutes == idle.best_minutes == swapped.best_minutes
+    assert sound.best_minutes <= sound.own_minutes < idle.own_minutes < swapped.own_minutes
+    assert 0.0 < swapped.efficiency() < idle.efficiency() < sound.efficiency() <= 1.0
+
+
+def test_luck_does_not_count():
+    """Looking at the shut-off first of all happens to hit on this boat, and costs over all boats what it costs."""
+    hit = analyse(played().scenario, played("shut_off.look").steps)
+    missed = played("shut_off.look", fault="empty_tank", part="tank")
+    assert hit.insights[1].lost_minutes == pytest.approx(
+        analyse(missed.scenario, missed.steps).insights[1].lost_minutes
+    )
+
+
+@pytest.mark.parametrize("boat", ["electric_pump", "single_cylinder"])
+def test_what_counts_as_still_moves_nothing_on_any_boat(boat):
+    """Such an action plays no time of its own but the key's two seconds for the lamps, and opens or shuts nothing."""
+    scenario = compose_scenario(boat, [SetFault("shut_valve", "shut_off")])
+    attempt = Attempt(scenario)
+    for part in attempt.parts():
+        for offer in attempt.offers(part.id):
+            if offer.action in STILL_ACTIONS:
+                follower = Follower(scenario)
+                before = list(follower.place.rig.circuit.opening)
+                follower.do(part.id, offer.action)
+                assert follower.place.rig.clock_s <= 2.0, (part.id, offer.action)
+                assert list(follower.place.rig.circuit.opening) == before
