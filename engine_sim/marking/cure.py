@@ -27,6 +27,8 @@ AIR_LEFT = frozenset(
 """What air shows that was not bled out: it stops the engine, but is the cause only where air alone was wrong."""
 NO_FLOW = frozenset({"screw_nothing", "screw_draws", "screw_shut_still"})
 """What stands for air where air shows, and else for a way that is blocked."""
+RUNS = frozenset({"screw_solid", "screw_clears", "screw_froth", "screw_weak", "screw_water", "screw_air"})
+"""What comes at a screw to which there is a way."""
 AIR_FAULTS = frozenset({"air_in_filter", "air_in_line"})
 SHOWS_RUNNING = frozenset({"air_in_filter", "air_in_line", "low_compression", "flat_battery", "no_preheat"})
 FUEL_LEVEL = "dip_fuel"
@@ -99,17 +101,27 @@ def found_left(result: EngineResult, healthy: EngineResult, harmless: frozenset[
     )
 
 
+def nothing_comes(result: EngineResult, healthy: EngineResult) -> tuple[Saying, ...]:
+    """Return what showed at screws from which nothing came though on a sound boat something does."""
+    should = {one.part for one in healthy.found if one.key in RUNS}
+    does = {one.part for one in result.found if one.key in RUNS}
+    return tuple(one for one in result.found if one.key in NO_FLOW and one.part in should - does)
+
+
 def _causes_left(scenario: Scenario, result: EngineResult, healthy: EngineResult, through: bool) -> tuple[Saying, ...]:
     """Return what still shows a cause: bubbles and air do not where something else was wrong than air alone."""
     air = any(wrong.fault in AIR_FAULTS for wrong in scenario.faults)
     harmless = A_FEW_BUBBLES | OF_THE_COLD if through else frozenset()
+    dry: tuple[Saying, ...] = ()
     if not air:
-        bubbles = any(one.key in AIR_LEFT for one in result.found)
+        sound = {(one.part, one.key) for one in healthy.found}
+        bubbles = any(one.key in AIR_LEFT and (one.part, one.key) not in sound for one in result.found)
         harmless |= AIR_LEFT | (NO_FLOW if bubbles else frozenset())
+        dry = () if bubbles else nothing_comes(result, healthy)
     left = found_left(result, healthy, harmless)
     if through:
         return left
-    return left + tuple(one for one in result.found if runs_low(one))
+    return left + dry + tuple(one for one in result.found if runs_low(one))
 
 
 def try_out(attempt: Attempt, scenario: Scenario, test: EngineTest) -> Cured:

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from engine_sim.marking import safety_judges as judges
+from engine_sim.marking.housekeeping import worked
 from engine_sim.marking.judges import Rule, judge_rule
 from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.replaying import Mishap
@@ -20,6 +21,7 @@ from engine_sim.marking.track import Track
 
 NOTHING_DONE = "Nothing was done on the engine, so there is no safe work to mark."
 NOTHING_AT_STAKE = "You did nothing in which safe work could show."
+NOTHING_HURTS = "Nothing that you did could have hurt anybody or fouled the water."
 
 HARD_FAILS: dict[str, tuple[str, str]] = {
     "flooded": (
@@ -166,6 +168,15 @@ def hard_fails_of(mishaps: Sequence[Mishap]) -> tuple[Reason, ...]:
     return tuple(found)
 
 
+def _nothing_at_stake(track: Track, hard_fails: Sequence[Reason], ceiling: float, scheme: MarkingScheme) -> Mark:
+    """Mark work in which no caution was at stake: whole where something was put right all the same."""
+    most = scheme.weights.safety
+    if worked(track):
+        return make_mark(ceiling, most, (*hard_fails, Reason(NOTHING_HURTS, None, True, ceiling)))
+    score = min(ceiling, most * scheme.safety.nothing_at_stake_share)
+    return make_mark(score, most, (Reason(NOTHING_AT_STAKE, None, False, most - score), *hard_fails))
+
+
 def mark_safety(track: Track, hard_fails: Sequence[Reason], seaway: float, scheme: MarkingScheme) -> Mark:
     """Mark safe work: cautions kept over cautions at stake; in a calm (``seaway`` 0) nobody has to anchor first."""
     most = scheme.weights.safety
@@ -181,8 +192,7 @@ def mark_safety(track: Track, hard_fails: Sequence[Reason], seaway: float, schem
     at_stake = sum(rule.points for rule, _ in judged)
     ceiling = most * (scheme.safety.hard_fail_share if hard_fails else 1.0)
     if not at_stake:
-        score = min(ceiling, most * scheme.safety.nothing_at_stake_share)
-        return make_mark(score, most, (Reason(NOTHING_AT_STAKE, None, False, most - score), *hard_fails))
+        return _nothing_at_stake(track, hard_fails, ceiling, scheme)
     worth = most / at_stake
     kept = sum(rule.points * share for rule, (_, share) in judged) * worth
     reasons = tuple(replace(reason, points=reason.points * worth) for _, (reason, _) in judged)

@@ -6,11 +6,12 @@ from collections.abc import Iterable
 from dataclasses import replace
 from functools import cache
 
+from boats import played_and_marked
 from learners import KINDS
 from learners_forging import copied, edited, mark_bytes
 
-from engine_sim.attempt import Attempt, Step
-from engine_sim.marking import MarkSheet, default_scheme, mark_attempt
+from engine_sim.attempt import Step
+from engine_sim.marking import MarkSheet, default_scheme
 from engine_sim.scenarios import Scenario, SetFault, compose_scenario
 
 SCHEME = default_scheme()
@@ -75,24 +76,21 @@ BY_NAME = dict((*GRADED, *scenarios(APART)))
 
 
 @cache
-def played(kind: str, name: str) -> tuple[Step, ...]:
-    """Return the steps of a kind of learner on a boat; played once a session."""
-    attempt = Attempt(BY_NAME[name])
-    KINDS[kind](attempt)
-    return attempt.steps
+def done(kind: str, name: str) -> tuple[tuple[Step, ...], MarkSheet]:
+    """Return the steps of a kind of learner on a boat and its marks; played once a session."""
+    return played_and_marked(KINDS[kind], BY_NAME[name], SCHEME)
 
 
 @cache
 def sheet(kind: str, name: str) -> MarkSheet:
-    """Return the marks of a kind of learner on a boat."""
+    """Return the marks of a kind of learner on a boat; the two forgers hand in what others have done."""
     scenario = BY_NAME[name]
     if kind == "copies":
         other = NAMES[NAMES.index(name) - 1]
-        return mark_bytes(copied(BY_NAME[other], played("tank to pump", other)), scenario, SCHEME)
+        return mark_bytes(copied(BY_NAME[other], done("tank to pump", other)[0]), scenario, SCHEME)
     if kind == "edits":
-        return mark_bytes(edited(scenario, played("swaps parts", name)), scenario, SCHEME)
-    steps = played(kind, name)
-    return mark_attempt(scenario, steps, None, SCHEME, with_coach=False)
+        return mark_bytes(edited(scenario, done("swaps parts", name)[0]), scenario, SCHEME)
+    return done(kind, name)[1]
 
 
 def total(kind: str, name: str) -> float:

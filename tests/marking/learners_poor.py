@@ -19,6 +19,8 @@ from learners_sound import work
 from engine_sim.attempt import Attempt, Diagnosis
 from engine_sim.faults import fault
 
+MOST_TURNS = 24
+"""Turns of ten seconds, without a rest, after which even this learner has had enough."""
 Cure = Callable[[Hands, str], object]
 
 
@@ -74,7 +76,7 @@ def crank_till_flat(attempt: Attempt) -> None:
     """Cranks without a rest until nothing turns any more or the engine goes on running, and blames the battery."""
     hands = Hands(attempt, careful=False, tidy=False)
     hand, starter = hands.one("hand_start"), hands.one("starter")
-    for _ in range(40):
+    for _ in range(MOST_TURNS):
         keys = hands.do(hand, "swing_10") if hand else hands.do(starter, "crank_10")
         if hands.running:
             if not hands.do(hands.one("engine"), "run_idle_1min") & {"dies", "engine_stands"}:

@@ -156,6 +156,12 @@ def test_doing_nothing_or_only_looking_earns_nothing():
     assert safety_of(scenario, "tank.dip", "shut_off.look")[0].score == 0.0
 
 
+def test_work_in_which_nothing_could_hurt_earns_all():
+    scenario = boat("single_cylinder", ("shut_valve", "shut_off"))
+    work = ("shut_off.look", "shut_off.open", "hand_start.swing_10")
+    assert safety_of(scenario, *work)[0].score == SCHEME.weights.safety
+
+
 # ---- what fails by itself ----------------------------------------------------------------------------------------
 
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
-from boats import POOLS, boat, places_of, scheme_of
+from boats import POOLS, boat, places_of, played_and_marked, scheme_of
 from learners import KINDS
 
-from engine_sim.attempt import Attempt
-from engine_sim.marking import MarkSheet, mark_attempt
+from engine_sim.marking import MarkSheet
 
 AIR_ALONE = ("air_in_filter", "air_in_line")
 CASES = [
@@ -22,10 +21,7 @@ CASES = [
 @cache
 def marked(kind: str, exercise: str, fault: str, part: str) -> MarkSheet:
     """Return the marks of a kind of learner on a shipped boat; played once a session."""
-    scenario = boat(fault, part, exercise)
-    attempt = Attempt(scenario)
-    KINDS[kind](attempt)
-    return mark_attempt(scenario, attempt.steps, attempt.diagnosis, scheme_of(exercise), with_coach=False)
+    return played_and_marked(KINDS[kind], boat(fault, part, exercise), scheme_of(exercise))[1]
 
 
 def cured(sheet: MarkSheet) -> bool:

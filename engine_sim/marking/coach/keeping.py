@@ -26,12 +26,15 @@ _PROGRAM_FILES = ("*.py", "*.toml")
 
 
 def own_cache_folder() -> Path:
-    """Return where this user's programs keep what they can work out again (after the XDG base directories)."""
+    """Return where this user's programs keep what they can work out again: ``XDG_CACHE_HOME`` or the system's usual."""
+    chosen = os.environ.get("XDG_CACHE_HOME")
+    if chosen:
+        return Path(chosen) / "fuelcourse"
     if sys.platform == "win32":
         return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local") / "fuelcourse" / "cache"
     if sys.platform == "darwin":
         return Path.home() / "Library" / "Caches" / "fuelcourse"
-    return Path(os.environ.get("XDG_CACHE_HOME") or Path.home() / ".cache") / "fuelcourse"
+    return Path.home() / ".cache" / "fuelcourse"
 
 
 @lru_cache(maxsize=1)
