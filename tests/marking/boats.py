@@ -72,7 +72,7 @@ def boat(fault: str, part: str, exercise: str = EXERCISE) -> Scenario:
 def played_and_marked(
     learner: Learner, scenario: Scenario, scheme: MarkingScheme
 ) -> tuple[tuple[Step, ...], MarkSheet]:
-    """Let a learner play a scenario, taken down as it happens, and mark that by the rules; return steps and marks."""
+    """Let a learner play, taken down as it happens, and mark that by the rules alone; return steps and marks."""
     attempt, recorder = Attempt(scenario), Recorder()
     recorder.watch(attempt, None)
     attempt.keep_with(lambda step: recorder.watch(attempt, step))

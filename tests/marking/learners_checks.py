@@ -122,13 +122,14 @@ def _see_to_spoilt_tank(hands: Hands, tank: str) -> None:
 
 
 def _once_more(hands: Hands, tank: str, separator: str) -> None:
-    """Run her on the clean fuel, look again, and clean once more what came back out of hoses and return line."""
-    hands.tries_out()
-    hands.stop()
-    again = "dip_slime" in hands.do(tank, "dip")
-    if again:
+    """Run her on the clean fuel, look again, and clean again what came back out of hoses and return line."""
+    for _ in range(3):
+        hands.tries_out()
+        hands.stop()
+        if "dip_slime" not in hands.do(tank, "dip"):
+            break
         renew_fuel(hands, tank, dirty=True)
-    elif "bowl_dark" in hands.do(separator, "look"):
+    if "bowl_dark" in hands.do(separator, "look"):
         change_element(hands, separator)
         bleed(hands)
 

@@ -151,7 +151,7 @@ def renew_fuel(hands: Hands, tank: str, dirty: bool) -> None:
     hands.do(tank, "wipe_out")
     fill_tank(hands, tank, 3)
     for separator in hands.all("separator"):
-        if dirty:
+        if dirty and hands.do(separator, "look") & {"bowl_dark", "bowl_of_metal"}:
             change_element(hands, separator)
         drain_until_clean(hands, separator)
         if dirty and "bowl_dark" in hands.do(separator, "look"):

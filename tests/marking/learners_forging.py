@@ -46,4 +46,4 @@ def mark_bytes(data: bytes, scenario: Scenario, scheme: MarkingScheme) -> MarkSh
     if refusal:
         return sheet_of_nothing(scheme, scenario, refusal, (refusal, *reading.findings))
     recorder = Recorder()
-    return sheet_of(replay(reading, scenario, recorder.watch), recorder, reading, scenario, scheme)
+    return sheet_of(replay(reading, scenario, recorder.watch), recorder, reading, scenario, scheme, None)
