@@ -28,6 +28,7 @@ from engine_sim.marking import (
     mark_logbook,
     page_html,
 )
+from engine_sim.marking.coach.keeping import own_cache_folder
 from engine_sim.units import duration_text
 
 PROGRAM_FILES = ("*.py", "*.toml")
@@ -149,7 +150,7 @@ def work_out(course: CourseRoot, handed_in: HandedIn) -> WorkedOut:
     if not handed_in.ticket:
         return keep(course, handed_in, WorkedOut(handed_in.digest, {}, (), handed_in.findings))
     scheme = load_marking_scheme(handed_in.scheme)
-    sheet = mark_logbook(handed_in.data, handed_in.exercise, handed_in.ticket, scheme)
+    sheet = mark_logbook(handed_in.data, handed_in.exercise, handed_in.ticket, scheme, own_cache_folder())
     of_logbook = () if handed_in.data is None else tuple(f"logbook: {finding}" for finding in sheet.findings)
     places = {name: MarkedPlace(mark.score, mark.maximum, page_of(sheet, name)) for name, mark in sheet.marks.items()}
     fails = tuple(fail_in_words(reason) for reason in sheet.hard_fails)

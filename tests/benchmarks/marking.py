@@ -110,7 +110,7 @@ def beside_nbgrader(folder: Path) -> list[Row]:
     one, few = ours(folder, 1), ours(folder, FEW)
     other, others = plain(folder, 1), plain(folder, FEW)
     rows = [("one hand-in, a command of its own", one, other, 1)]
-    rows += [("each further one in a run", _less(few, one), _less(others, other), FEW - 1)]
+    rows += [(f"each further one of {FEW} (second helper starts)", _less(few, one), _less(others, other), FEW - 1)]
     shown = []
     for name, us, them, count in rows:
         shown.append((name, f"{us.wall_s / count:.2f} s ({us.cpu_s / count:.2f} s of processor)", "with feedback"))

@@ -7,15 +7,37 @@ import sys
 from functools import partial
 
 import pytest
-from class_kit import LOGBOOK, NOTEBOOK, answered, make_class, stored_marks, tickets_with_a_shut_valve, work
+from class_kit import (
+    CURE,
+    LOGBOOK,
+    LOOKS,
+    NOTEBOOK,
+    answered,
+    make_class,
+    stored_marks,
+    tickets_with_a_shut_valve,
+    work,
+)
 
 from engine_sim.classroom import mark_submissions as marking
 from engine_sim.classroom.course_root import EXERCISE, CourseRoot
 from engine_sim.classroom.helpers import Helper, Helpers
 from engine_sim.classroom.mark_submissions import mark_course, time_left
+from engine_sim.classroom.marks_table import table_line
 from engine_sim.classroom.worked_out import WorkedOut, kept, look_at, worked_out
 
-NAMES = ("ada", "bram", "cleo")
+NAMES = ("ada", "bram", "cleo", "dirk")
+# Dirk finds and cures it like the others, and then tips what he drained into the harbour.
+OVERBOARD = (
+    *CURE,
+    ("engine", "stop"),
+    ("separator", "open_vent"),
+    ("separator", "open_drain"),
+    ("bench", "wait_10s"),
+    ("separator", "close_drain"),
+    ("separator", "close_vent"),
+    ("bench", "tip_overboard"),
+)
 # A helper that is hurt: for bram it ends; the others it serves as the real one does.
 HURT = """
 import os, sys
@@ -40,7 +62,7 @@ def stand_in(script: str):
 
 @pytest.fixture(scope="module")
 def course(tmp_path_factory) -> CourseRoot:
-    """A class in which four learners handed in the same looks at the same boat."""
+    """A class in which three learners handed in the same looks at the same boat, and one worked on and did harm."""
     home = tmp_path_factory.mktemp("helped")
     tickets = dict(zip(NAMES, tickets_with_a_shut_valve(len(NAMES)), strict=True))
     made = make_class(home / "course", tickets)
@@ -49,7 +71,8 @@ def course(tmp_path_factory) -> CourseRoot:
         folder = made.submitted(name, EXERCISE)
         folder.mkdir(parents=True)
         (folder / NOTEBOOK).write_bytes(page)
-        (folder / LOGBOOK).write_bytes(work(home / name, tickets[name]))
+        done = (*LOOKS, *OVERBOARD) if name == "dirk" else LOOKS
+        (folder / LOGBOOK).write_bytes(work(home / name, tickets[name], done))
     return made
 
 
@@ -83,6 +106,17 @@ def test_the_others_are_marked_as_if_nothing_had_happened(hurt_run):
     assert marks["ada"] == marks["cleo"]
     assert marks["ada"].total > 0
     assert not [finding for name in ("ada", "cleo") for finding in rows[name].findings if "helper" in finding]
+
+
+def test_a_hard_fail_is_named_in_the_table_the_findings_and_the_page_and_is_never_passed(hurt_run, course):
+    rows, marks = hurt_run
+    row = rows["dirk"]
+    assert marks["dirk"].method > 0 and marks["dirk"].cure > 0, "the points are shown all the same"
+    assert not row.passed and table_line(row)[-2] == "hard fail"
+    (finding,) = [finding for finding in row.findings if finding.startswith("hard fail: ")]
+    assert "over the side" in finding and finding.endswith(" min.")
+    page = course.feedback_page("dirk", EXERCISE).read_text("utf-8")
+    assert "Not yet passed. This alone fails, whatever the points: " in page
 
 
 def test_the_page_of_one_that_was_given_up_says_that_somebody_will_look(hurt_run, course):

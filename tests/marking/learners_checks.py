@@ -89,6 +89,11 @@ def bowl_and_sample(hands: Hands) -> bool:
             hands.note(separator, "water_in_bowl", *WATER, "jar_water", "drain_runs_water")
         drain_until_clean(hands, separator)
         bleed(hands)
+        hands.tries_out()
+        hands.stop()
+        if hands.do(separator, "look") & {*WATER, "bowl_of_metal"}:
+            drain_until_clean(hands, separator)
+            bleed(hands)
         found = True
     return found
 
@@ -126,7 +131,8 @@ def _once_more(hands: Hands, tank: str, separator: str) -> None:
     for _ in range(3):
         hands.tries_out()
         hands.stop()
-        if "dip_slime" not in hands.do(tank, "dip"):
+        hands.do("bench", "wait_30min")
+        if not hands.do(tank, "dip") & {"dip_slime", "dip_grit"}:
             break
         renew_fuel(hands, tank, dirty=True)
     if "bowl_dark" in hands.do(separator, "look"):
