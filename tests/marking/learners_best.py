@@ -23,6 +23,23 @@ LOOKS = (
     ("tank", "close_cap"),
 )
 """What every sound order has before a spanner: what tells the engine to stop, the valves, the dipstick, bowl, cap."""
+CONFIRMED_BY: dict[str, tuple[str, ...]] = {
+    "dead_solenoid": ("listen",),
+    "no_preheat": ("heat_20", "feel_stems"),
+    "slack_joint": ("wipe_and_try",),
+    "screw_loose": ("try_screw", "try_vent"),
+    "empty_tank": ("dip",),
+    "gauge_wrong": ("tap_gauge",),
+    "water_in_bowl": ("dip_paste",),
+    "flat_battery": ("volts",),
+    "bad_connection": ("feel_terminals", "feel_terminal"),
+    "starter_solenoid": ("signal",),
+    "blocked_intake": ("look_intake",),
+    "fouled_propeller": ("look_propeller",),
+    "blocked_exhaust": ("look_elbow",),
+    "failed_injector": ("listen",),
+}
+"""What else is looked at, besides the part itself, before a fault is believed."""
 
 
 class Follower:
@@ -75,10 +92,16 @@ class Follower:
         return self.coach.causes[min(self.coach.alive)].said
 
 
+def confirm(hands: Hands, fault: str, part: str) -> set[str]:
+    """Look at the part that is under suspicion before it is touched; return what was noticed there."""
+    actions = ("look", *CONFIRMED_BY.get(fault, ()))
+    keys = {key for action in actions if hands.offers(part, action) for key in hands.do(part, action)}
+    hands.stop()
+    return keys - OWN_DEEDS
+
+
 def cure(hands: Hands, fault: str, part: str) -> None:
     """Cure what was found, by the proper procedure."""
-    for offer in hands.offered(part, "look"):
-        hands.do(part, offer.action)
     at_tank = fault == "water_in_bowl" and part in hands.all("tank")
     SURE_CURES["water_in_tank" if at_tank else fault](hands, part)
 
@@ -90,7 +113,8 @@ def follow_the_coach(attempt: Attempt) -> None:
     follower = Follower(hands)
     said = follower.search()
     for fault, part in said:
-        hands.note(part, fault, *{one.key for one in attempt.observations if one.number in follower.telling})
+        told = {one.key for one in attempt.observations if one.number in follower.telling}
+        hands.note(part, fault, *sorted(told | confirm(hands, fault, part)))
         cure(hands, fault, part)
     amiss = hands.tries_out()
     if amiss:

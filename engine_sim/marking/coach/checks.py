@@ -85,7 +85,7 @@ DRAIN_FROM_BELOW: tuple[Deed, ...] = (
     ("separator", "fill"),
     ("separator", "close_vent"),
 )
-"""A sample from the bowl, with the tank above it and below: from below nothing falls without the vent."""
+"""A sample from a bowl of metal, with the tank above it and below: from below nothing falls without the vent."""
 
 RUNS: tuple[tuple[Deed, ...], ...] = (
     (("starter", "crank_10"), ("engine", "run_load_5min"), ("engine", "stop")),
@@ -139,8 +139,10 @@ class BoatCheck:
 
 def checks_of(place: Workplace) -> tuple[BoatCheck, ...]:
     """Return every check that a boat offers."""
-    drain = DRAIN_BY_HEAD if boat_of(place.rig.layout).tank_above else DRAIN_FROM_BELOW
-    found = [check for deeds in (*CHECKS, drain, *RUNS) for check in _on_boat(place, deeds)]
+    boat = boat_of(place.rig.layout)
+    drain = DRAIN_BY_HEAD if boat.tank_above else DRAIN_FROM_BELOW
+    drains = () if boat.glass_bowls else (drain,)
+    found = [check for deeds in (*CHECKS, *drains, *RUNS) for check in _on_boat(place, deeds)]
     return tuple({check.name: check for check in found}.values())
 
 

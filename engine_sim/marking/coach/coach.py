@@ -17,8 +17,11 @@ from engine_sim.scenarios import Scenario
 UNSEEN_MINUTES = 15.0
 """What it takes to be sure of a cause that no check tells apart: changing or cleaning a part to see; judgement."""
 
-DEEP_FROM = 15
+DEEP_FROM = 10
 """Checks that take long to work out are thought of once no more than so many causes are left."""
+
+RUNS_FROM = 4
+"""A run of the engine is thought of as a check once no more than so many causes are left."""
 
 MOST_FOLLOWED = 150
 """Deeds done on other boats at most; beyond them what is known stays as it is, so that no work is endless."""
@@ -193,7 +196,8 @@ def deep_search(boats: Boats, causes: tuple[Cause, ...], alive: tuple[int, ...])
     checks = [
         make_check(boats, check, few)
         for check in boats.checks
-        if _is_quick(check) or is_run(check) or kinds & ABOUT.get(boats.kind_of(check.first[0]), kinds)
+        if _is_quick(check)
+        or (len(few) <= RUNS_FROM if is_run(check) else kinds & ABOUT.get(boats.kind_of(check.first[0]), kinds))
     ]
     return Search([cause.weight for cause in few], checks, UNSEEN_MINUTES)
 
