@@ -42,7 +42,7 @@ def marked_beforehand(monkeypatch):
     monkeypatch.setattr("engine_sim.marking.mark.analyse", lambda *given: ANALYSIS)
     sheet = mark_attempt(attempt.scenario, attempt.steps, attempt.diagnosis, default_scheme())
     monkeypatch.setattr(own_marks, "analyse", lambda *given: ANALYSIS)
-    monkeypatch.setattr(own_marks, "mark_attempt", lambda *given: sheet)
+    monkeypatch.setattr(own_marks, "mark_attempt", lambda *given, **kept: sheet)
     return sheet
 
 

@@ -28,6 +28,7 @@ from study_process import Study, command, opened, running_study
 from engine_sim.attempt import read_logbook
 from engine_sim.classroom.course_root import at
 from engine_sim.marking import MARK_NAMES, MarkSheet, load_marking_scheme, mark_logbook
+from engine_sim.marking.coach.keeping import own_cache_folder
 from engine_sim.scenarios import draw_scenario, new_ticket
 
 EXERCISE = "no_start_harbour"
@@ -219,7 +220,7 @@ def journey(chromium_browser: Browser, tmp_path_factory: pytest.TempPathFactory)
         said = fuelcourse(home, "mark", str(course))
         data = (study.folder / "exercises" / EXERCISE / f"{EXERCISE}.logbook.jsonl").read_bytes()
         scheme = load_marking_scheme(at(course).scheme(EXERCISE))
-        sheet = mark_logbook(data, EXERCISE, ticket, scheme)
+        sheet = mark_logbook(data, EXERCISE, ticket, scheme, own_cache_folder())
         yield Journey(study, course, ticket, before, after, running, said.stdout + said.stderr, sheet)
     page.context.close()
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from learners_checks import clean_once_more, drain_once_more
 from learners_cures import bleed, make_safe
 from learners_hands import Hands
 from learners_poor import SURE_CURES
@@ -73,10 +74,12 @@ class Follower:
     def search(self) -> tuple[tuple[str, str], ...]:
         """Check what tells most for its minutes until one thing is left; return it as (fault, part), or nothing."""
         self.show()
+        done: list[str] = []
         for _ in range(MOST_CHECKS):
             check = None if self.coach.is_known else self.coach.best()
-            if check is None:
+            if check is None or check.name in done:
                 break
+            done.append(check.name)
             alive = len(self.coach.alive)
             self.look_first(check.deeds)
             for part, action in check.deeds:
@@ -104,6 +107,10 @@ def cure(hands: Hands, fault: str, part: str) -> None:
     """Cure what was found, by the proper procedure."""
     at_tank = fault == "water_in_bowl" and part in hands.all("tank")
     SURE_CURES["water_in_tank" if at_tank else fault](hands, part)
+    if fault == "water_in_bowl":
+        drain_once_more(hands, hands.one("separator"))
+    if fault in ("slime", "dirt_in_tank"):
+        clean_once_more(hands, part, hands.one("separator"))
 
 
 def follow_the_coach(attempt: Attempt) -> None:

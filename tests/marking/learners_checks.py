@@ -75,7 +75,7 @@ def bowl_and_sample(hands: Hands) -> bool:
     for tank in spoilt:
         _see_to_spoilt_tank(hands, tank)
         if hands.has_found("slime", "dirt_in_tank"):
-            _once_more(hands, tank, separator)
+            clean_once_more(hands, tank, separator)
         found = True
     waxy = {"bowl_waxy", "jar_waxy"} & (looks | hands.noticed_at("bench"))
     if waxy:
@@ -89,11 +89,7 @@ def bowl_and_sample(hands: Hands) -> bool:
             hands.note(separator, "water_in_bowl", *WATER, "jar_water", "drain_runs_water")
         drain_until_clean(hands, separator)
         bleed(hands)
-        hands.tries_out()
-        hands.stop()
-        if hands.do(separator, "look") & {*WATER, "bowl_of_metal"}:
-            drain_until_clean(hands, separator)
-            bleed(hands)
+        drain_once_more(hands, separator)
         found = True
     return found
 
@@ -126,7 +122,7 @@ def _see_to_spoilt_tank(hands: Hands, tank: str) -> None:
     renew_fuel(hands, tank, bool(keys & {"jar_slime", "jar_foul", "jar_dirt", "dip_slime", "dip_grit"}))
 
 
-def _once_more(hands: Hands, tank: str, separator: str) -> None:
+def clean_once_more(hands: Hands, tank: str, separator: str) -> None:
     """Run her on the clean fuel, look again, and clean again what came back out of hoses and return line."""
     for _ in range(3):
         hands.tries_out()
@@ -137,6 +133,15 @@ def _once_more(hands: Hands, tank: str, separator: str) -> None:
         renew_fuel(hands, tank, dirty=True)
     if "bowl_dark" in hands.do(separator, "look"):
         change_element(hands, separator)
+        bleed(hands)
+
+
+def drain_once_more(hands: Hands, separator: str) -> None:
+    """Run her, look again, and drain what has come after out of the hoses; a metal bowl is drained to see."""
+    hands.tries_out()
+    hands.stop()
+    if hands.do(separator, "look") & {*WATER, "bowl_of_metal"}:
+        drain_until_clean(hands, separator)
         bleed(hands)
 
 

@@ -6,8 +6,8 @@ from learners_hands import CLEAR, FROTHY, SOLID, Hands
 
 WATER = frozenset({"bowl_water", "bowl_all_water"})
 SPOILT_JAR = frozenset({"jar_water", "jar_slime", "jar_dirt", "jar_petrol"})
-NO_USE = frozenset({"lever_hard", "lever_air", "lever_soft"})
-"""Feelings of a lever with which it makes no sense to pump on and on."""
+NO_USE = frozenset({"lever_hard", "lever_air", "lever_soft", "screw_nothing", "screw_draws"})
+"""What makes no sense to go on pumping over."""
 
 
 def make_safe(hands: Hands) -> None:

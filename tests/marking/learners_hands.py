@@ -82,6 +82,7 @@ class Hands:
         self.found: list[Finding] = []
         self.turned_s = 0.0
         self.shut_for_cranking = False
+        self.isolated = False
 
     # ---- the boat -----------------------------------------------------------------------------------------------
 
@@ -137,7 +138,7 @@ class Hands:
         battery = self.one("battery")
         offer = next(offer for offer in self.attempt.offers(part) if offer.action == action)
         if battery and action.startswith(WITH_THE_KEY) and not self.sees("battery_connected"):
-            self.attempt.act(battery, "connect")
+            self._switch_on(battery)
         if self.running:
             return
         if offer.caution in KEEPS_COOL and self.sees("engine_hot"):
@@ -145,6 +146,14 @@ class Hands:
         works = any(tool in offer.needs for tool in WORK) and not action.startswith(WITH_THE_KEY)
         if battery and works and self.sees("battery_connected") and not self.sees("key_on"):
             self.attempt.act(battery, "isolate")
+            self.isolated = True
+
+    def _switch_on(self, battery: str) -> None:
+        """Turn the isolator on; where it was not these hands that turned it off, that is a find."""
+        if not self.isolated:
+            self.attempt.act(battery, "look")
+            self.note(battery, "isolator_off", "isolator_is_off", "lamps_dead")
+        self.attempt.act(battery, "connect")
 
     def first_numbers(self, part: str, *keys: str) -> tuple[int, ...]:
         """Return the number of what was noticed first with each of these keys, at the part if it was noticed there."""

@@ -134,3 +134,14 @@ def test_what_counts_as_still_moves_nothing_on_any_boat(boat):
                 follower.do(part.id, offer.action)
                 assert follower.place.rig.clock_s <= 2.0, (part.id, offer.action)
                 assert list(follower.place.rig.circuit.opening) == before
+
+
+def test_a_check_that_was_made_is_not_asked_for_again():
+    coach = Coach(played().scenario)
+    attempt = played()
+    asked = []
+    while (check := coach.best()) is not None and len(asked) < 30:
+        asked.append(check.name)
+        for part, name in check.deeds:
+            coach.see(attempt.act(part, name))
+    assert len(asked) == len(set(asked)) >= 2

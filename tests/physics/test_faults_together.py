@@ -37,7 +37,7 @@ PAIRS = (
         "two_tanks",
         (("wrong_setting", "changeover"), ("flat_battery", "battery")),
         "battery.look starter.crank_10 bleed",
-        f"lamps_dim cranks_slowly|cranks_barely {AIRY}",
+        f"lamps_dim cranks_slowly|cranks_barely|starter_chatters {AIRY}",
     ),
     (
         "electric_pump",

@@ -59,13 +59,14 @@ class Coach:
         return deep_search(self.boats, self.causes, tuple(sorted(self.alive)))
 
     def best(self) -> BoatCheck | None:
-        """Return the check to make next, or None when none tells anything more.
+        """Return the check to make next, or None when none that was not made yet tells anything more.
 
         Before anything is opened come the looks that the order of work asks for, told or not.
         """
         if self.is_known:
             return self._proof()
-        best = self.search().best(self.numbers())
+        made = {check.name for check in self.boats.checks if all(deed in self._done for deed in check.deeds)}
+        best = self.search().best(self.numbers(), made)
         if best is None:
             return None
         check = self.check(best.name)

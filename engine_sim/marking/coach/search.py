@@ -10,7 +10,7 @@ cheapest together with what is left to pay by that rule after each of its answer
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 SOUND = "sound"
@@ -100,9 +100,9 @@ class Search:
         """Return by how much a check is expected to shorten what is left to pay [min], its own cost apart."""
         return max(0.0, self.left_minutes(causes) - self.after(check, causes))
 
-    def best(self, causes: Causes) -> Check | None:
-        """Return the check to make next, or None when no check tells anything more."""
-        telling = [check for check in self.checks if self.tells(check, causes)]
+    def best(self, causes: Causes, made: Collection[str] = ()) -> Check | None:
+        """Return the check to make next, none of those ``made``, or None when no check tells anything more."""
+        telling = [check for check in self.checks if check.name not in made and self.tells(check, causes)]
         if not telling:
             return None
         return min(telling, key=lambda check: (self.cost_of(check, causes), check.name))
