@@ -128,7 +128,7 @@ def follow_the_coach(attempt: Attempt) -> None:
         hands.stop()
         bleed(hands)
         amiss = hands.tries_out()
-    if amiss or not proves_itself(hands):
+    if amiss or not said or not proves_itself(hands):
         hands.stop()
         work(hands)
     leave_well(hands)
