@@ -114,11 +114,18 @@ def cure(hands: Hands, fault: str, part: str) -> None:
 
 
 def follow_the_coach(attempt: Attempt) -> None:
-    """Searches by the best policy, cures, tries, bleeds once more where it starves; else goes on like the sound one."""
+    """Searches by the best policy, cures, tries, bleeds once more where it starves.
+
+    Where the coach is at an end, or the cure does not do, goes on like the sound one.
+    """
     hands = Hands(attempt)
     make_safe(hands)
     follower = Follower(hands)
     said = follower.search()
+    if not said:
+        work(hands)
+        leave_well(hands)
+        return
     for fault, part in said:
         told = {one.key for one in attempt.observations if one.number in follower.telling}
         hands.note(part, fault, *sorted(told | confirm(hands, fault, part)))
@@ -128,7 +135,7 @@ def follow_the_coach(attempt: Attempt) -> None:
         hands.stop()
         bleed(hands)
         amiss = hands.tries_out()
-    if amiss or not said or not proves_itself(hands):
+    if amiss or not proves_itself(hands):
         hands.stop()
         work(hands)
     leave_well(hands)
