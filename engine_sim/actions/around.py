@@ -93,8 +93,9 @@ def _tip_overboard(place: Workplace, part: str) -> list[Noticed]:
 
 
 def _fresh_jar(place: Workplace, part: str) -> list[Noticed]:
-    place.stores.waste_m3 += place.jar.empty(place.rig).liquid_m3
-    return [see(part, "jar_fresh")]
+    held_m3 = place.jar.empty(place.rig).liquid_m3
+    place.stores.waste_m3 += held_m3
+    return [see(part, "jar_fresh" if held_m3 > 0.0 else "jar_fresh_too")]
 
 
 def _hand_in_waste(place: Workplace, part: str) -> list[Noticed]:

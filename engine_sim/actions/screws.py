@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from engine_sim.actions.action import Action, Do, Family, Only, Ready
 from engine_sim.actions.parts import INJECTION_PUMPS
-from engine_sim.actions.watching import froths, ring_signs, watch
+from engine_sim.actions.watching import froths, ring_signs, runs_in_beads, watch
 from engine_sim.actions.workplace import LinkSum, Workplace, difference
 from engine_sim.observations import Noticed, feel, see
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
@@ -55,6 +55,8 @@ def _shut_key(place: Workplace, came: LinkSum) -> str:
         return "screw_shut_still"
     if froths(liquid, air):
         return "screw_shut_froth"
+    if runs_in_beads(liquid, came[1]):
+        return "screw_shut_watery"
     return "screw_shut_flowing" if place.lever_in_hand and not place.rig.engine.running else "screw_shut_running"
 
 

@@ -153,11 +153,16 @@ def _at_drain(part: str, passed: LinkSum, late: LinkSum) -> Noticed:
     return hear(part, "drain_draws") if passed[2] < -_HISS_M3 else see(part, "drain_dry")
 
 
+def runs_in_beads(liquid_m3: float, water_m3: float) -> bool:
+    """Tell whether what comes from a screw shows its water."""
+    return water_m3 > _BEADS_FROM * liquid_m3
+
+
 def _at_screw(part: str, early: LinkSum, late: LinkSum, seconds: float) -> Noticed:
     liquid, air = early[0] + early[1] + late[0] + late[1], early[2] + late[2]
     if liquid < _SHOWS_M3 and air < _SHOWS_M3:
         return see(part, "screw_draws" if air < -_SHOWS_M3 else "screw_nothing")
-    if early[1] + late[1] > _BEADS_FROM * liquid:
+    if runs_in_beads(liquid, early[1] + late[1]):
         return see(part, "screw_water")
     if air > _AIR_FROM * (liquid + air):
         return hear(part, "screw_air")

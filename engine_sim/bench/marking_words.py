@@ -11,7 +11,8 @@ TITLES = {
     "housekeeping": "Housekeeping",
 }
 TELLS = {
-    "thinking": "Step 1 of 3: thinking through all that can go wrong on this boat. The first time takes longest.",
+    "thinking": "Step 1 of 3: thinking through all that can go wrong on this boat. The first time on a boat "
+    "it can take half a minute.",
     "playing": "Step 2 of 3: going through your work again, and trying the engine as you left it.",
     "writing": "Step 3 of 3: writing down the reasons.",
     "done": "Your attempt is marked.",

@@ -43,6 +43,7 @@ from engine_sim.classroom.pass_line import has_passed
 from engine_sim.classroom.roster import Roster, read_roster
 from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.tidying import tidy
+from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at
 from engine_sim.marking import Mark, load_marking_scheme
 from engine_sim.units import HOUR_S, duration_text
@@ -99,8 +100,9 @@ def worked_out_by(helpers: Helpers, course: CourseRoot, learner: str, exercise: 
 
 
 def gather(nbgrader: NbGraderAPI, course: CourseRoot, exercise: str) -> list[Noticed]:
-    """Make sure the exercise is in the gradebook, and collect what lies in the exchange."""
-    if not course.release(exercise).is_file() or not is_in_gradebook(course, exercise):
+    """Make sure the exercise is in the gradebook, with the scheme's weights, and collect what lies in the exchange."""
+    reweighed = follow_weights(course, exercise)
+    if reweighed or not course.release(exercise).is_file() or not is_in_gradebook(course, exercise):
         refuse_failure(nbgrader.generate_assignment(exercise), f"{exercise} could not be made ready to hand out")
     if not nbgrader.exchange_is_functional or not course_inbound(nbgrader).is_dir():
         return []

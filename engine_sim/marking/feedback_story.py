@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
+from engine_sim.marking.diagnosis import WHY_ALL, WHY_EVIDENCE, WHY_PART
 from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.track import Moment
 
@@ -21,7 +22,9 @@ _SAME_S = 0.5
 _WORTH_TELLING_MINUTES = 1.0
 _LED_BY_CHECKS = ("method", "diagnosis", TIME)
 _DURING_WORK = ("safety", "method", HARD_FAIL)
-_TURNS_IT = (HARD_FAIL, "method", TIME)
+_ONE_MISTAKE = ("diagnosis", AFTERWARDS)
+TRIFLE_POINTS = 0.5
+"""What cost less than this is no turning point [points]; judgement."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +44,16 @@ class Loss:
 
 @dataclass(frozen=True, slots=True)
 class Turning:
-    """The moment on which it turned; ``before`` says that the picture shows how things stood before it."""
+    """The moment on which it turned; ``before`` says that the picture shows how things stood before it.
+
+    ``loss`` is what it cost there, None where it is shown because it was found there: ``found`` says that after it
+    only one thing was left.
+    """
 
     moment: Moment
     before: bool
+    loss: Loss | None = None
+    found: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,25 +99,48 @@ def _losses(sheet: MarkSheet) -> tuple[Loss, ...]:
     for name, reason in _bad(sheet):
         told.setdefault(reason.text, _loss(sheet, name, reason))
     losses = list(told.values())
-    afterwards = [loss for loss in losses if loss.moment is None and not loss.reason.step and loss.mark != HARD_FAIL][
-        1:
-    ]
-    first = [loss for loss in losses if not any(loss is other for other in afterwards)]
-    chosen = [*first, *afterwards][:MOST_COSTLY]
+    late = [loss for loss in losses if loss.moment is None and not loss.reason.step and loss.mark != HARD_FAIL][1:]
+    first = [loss for loss in losses if not any(loss is other for other in late)]
+    chosen = [*first, *late][:MOST_COSTLY]
     if sheet.analysis is not None and len(chosen) < MOST_COSTLY:
         chosen += _detours(sheet, sheet.analysis, {loss.moment.number for loss in chosen if loss.moment})
     return tuple(chosen[:MOST_COSTLY])
 
 
 def _bad(sheet: MarkSheet) -> list[tuple[str, Reason]]:
-    """Return what failed or cost points, dearest first, each with its mark."""
-    cost = [
-        (name, reason)
-        for name, mark in sheet.marks.items()
-        for reason in mark.reasons
-        if not reason.good and reason.points > 0
-    ]
+    """Return what failed or cost points, dearest first, each with its mark; what comes from one mistake is one."""
+    cost = [(name, reason) for name in sheet.marks for reason in _mistakes(sheet, name)]
     return [*((HARD_FAIL, reason) for reason in sheet.hard_fails), *sorted(cost, key=lambda pair: -pair[1].points)]
+
+
+def _mistakes(sheet: MarkSheet, name: str) -> list[Reason]:
+    """Return what cost points in a mark, as mistakes; what only follows from an engine not cured is not told again."""
+    bad = _lost(sheet, name)
+    if name in _ONE_MISTAKE:
+        groups: dict[tuple[object, ...], list[Reason]] = {}
+        for reason in bad:
+            key = (reason.step, reason.moment_s, reason.text if reason.why == WHY_ALL else "")
+            groups.setdefault(key if name != AFTERWARDS else (), []).append(reason)
+        return [as_one(group) for group in groups.values()]
+    if name == "housekeeping" and _lost(sheet, AFTERWARDS):
+        return [reason for reason in bad if reason.why]
+    return bad
+
+
+def _lost(sheet: MarkSheet, name: str) -> list[Reason]:
+    reasons = sheet.marks[name].reasons if name in sheet.marks else ()
+    return [reason for reason in reasons if not reason.good and reason.points > 0]
+
+
+def as_one(reasons: Sequence[Reason]) -> Reason:
+    """Return the costs of one mistake as one reason with all their points.
+
+    Of several with the same why only the first is told, and of evidence nothing where the part was not right.
+    """
+    wrong_part = any(reason.why == WHY_PART for reason in reasons)
+    told = {reason.why: reason.text for reason in reversed(reasons)}
+    texts = [text for why, text in reversed(told.items()) if not (wrong_part and why == WHY_EVIDENCE)]
+    return replace(reasons[0], text=" ".join(texts), points=sum(reason.points for reason in reasons))
 
 
 def _loss(sheet: MarkSheet, name: str, reason: Reason) -> Loss:
@@ -120,11 +152,21 @@ def _loss(sheet: MarkSheet, name: str, reason: Reason) -> Loss:
         return Loss(reason, name, moment)
     if name == AFTERWARDS:
         return Loss(reason, name, moment, sheet.analysis.insights[-1])
-    step = moment.number if moment is not None else reason.step
-    if not step or name not in _LED_BY_CHECKS:
+    if name not in _LED_BY_CHECKS:
         return Loss(reason, name, moment)
-    better = best_before(sheet.analysis, moment) if moment is not None else None
-    return Loss(reason, name, moment, known_before(sheet.analysis, step), better)
+    step = moment.number if moment is not None else reason.step
+    knew = known_before(sheet.analysis, step) if step else sheet.analysis.insights[-1]
+    if moment is None:
+        return Loss(reason, name, moment, knew, still_open(sheet, knew))
+    return Loss(reason, name, moment, knew, best_before(sheet.analysis, moment))
+
+
+def still_open(sheet: MarkSheet, knew: Insight | None) -> Advice | None:
+    """Return the best check that was open before the last step, where that step was another and told nothing."""
+    last = next((one for one in sheet.track.moments if knew is not None and one.number == knew.step), None)
+    if knew is None or knew.best is None or last is None or knew.told_bits > 0.0 or len(knew.suspects) < 2:
+        return None
+    return None if (knew.best.part, knew.best.action) == (last.part, last.action) else knew.best
 
 
 def moment_of(sheet: MarkSheet, reason: Reason) -> Moment | None:
@@ -144,6 +186,11 @@ def known_before(analysis: Analysis, step: int) -> Insight | None:
     """Return what could be known just before the logbook's step of that number."""
     earlier = [insight for insight in analysis.insights if insight.step < step]
     return earlier[-1] if earlier else None
+
+
+def known_at(analysis: Analysis | None, step: int) -> Insight | None:
+    """Return what could be known after the logbook's step of that number."""
+    return next((one for one in analysis.insights if one.step == step), None) if analysis is not None else None
 
 
 def best_before(analysis: Analysis, moment: Moment) -> Advice | None:
@@ -176,15 +223,27 @@ def _time_reason(moment: Moment, lost_minutes: float) -> Reason:
 
 
 def _turning(sheet: MarkSheet, losses: Sequence[Loss]) -> Turning | None:
-    """Return the costliest moment of the work, else the one that left only the truth, else the first that told."""
-    costly = [loss for loss in (*losses, *(_loss(sheet, *bad) for bad in _bad(sheet))) if loss.moment is not None]
-    costly.sort(key=lambda loss: loss.mark not in _TURNS_IT)
+    """Return the costliest moment of method among what is told, else the first of any mark that is no trifle.
+
+    Where there is none, it turned where only the truth was left, else where a check first showed something. What came
+    after a hard fail turned nothing any more.
+    """
+    fails_s = [fail.moment_s for fail in sheet.hard_fails if fail.moment_s is not None]
+    end_s = min(fails_s, default=float("inf"))
+    costly = [loss for loss in losses if loss.moment is not None and loss.moment.start_s <= end_s and not _trifle(loss)]
+    costly.sort(key=lambda loss: loss.mark != "method")
     if costly and costly[0].moment is not None:
-        return Turning(costly[0].moment, True)
+        return Turning(costly[0].moment, True, costly[0])
     found = sheet.analysis.found_step if sheet.analysis is not None else 0
-    told = [moment for moment in sheet.track.moments if moment.number == found]
-    told += [moment for moment in sheet.track.moments if moment.tells]
+    moments = [moment for moment in sheet.track.moments if moment.number == found]
+    if moments:
+        return Turning(moments[0], False, None, True)
+    told = [moment for moment in sheet.track.moments if moment.tells]
     return Turning(told[0], False) if told else None
+
+
+def _trifle(loss: Loss) -> bool:
+    return loss.mark not in (HARD_FAIL, TIME) and loss.reason.points < TRIFLE_POINTS
 
 
 def each_why_once(reasons: Sequence[Reason]) -> list[Reason]:

@@ -33,6 +33,7 @@ RUNS, POSSIBLE = "Your work and a good run", "What was still possible"
 IN_WORDS = "The same in words"
 NOTHING_COST = "Nothing cost you anything worth telling."
 NOTHING_WELL = "There was nothing yet that could earn praise. Look, try and listen at the engine next time."
+NOTHING_TO_MARK = "There was no work on the engine to mark."
 FAILED = "This alone decides the exercise, whatever the points"
 RUNS_HELP = (
     "Above, what you did; below, checks that would have found it on this very boat, in a good order. Other good orders "
@@ -50,6 +51,14 @@ AFTER_CHECKS = (
 
 THEN, AT_THE_END = "What could be known then", "What could be known when you handed in"
 AS_BEFORE = "It was the same moment as number {number}."
+BETTER, BEST_THEN = "Better", "The check that would have told most for its time just then"
+NAME_IT = "Name the one thing that all you had noticed left: {part}, {fault}."
+AT_HAND_IN, ALL_ALONG = "when you handed in", "all through your work"
+TURNED_COST, TURNED_TIME = "Here it cost you most", "Here you lost most time"
+TURNED_FAIL = "This decided the exercise"
+TURNED_FOUND = "After this only one thing was left"
+TURNED_TOLD = "Here a check showed for the first time that something was wrong."
+ONLY_SEEN = "The picture shows only what you could see then, and heights as they are on board."
 
 
 def points_text(points: float) -> str:

@@ -8,7 +8,10 @@ from html import escape
 from engine_sim.actions import parts_of
 from engine_sim.attempt import Attempt
 from engine_sim.marking import feedback_words as words
-from engine_sim.marking.feedback_story import AFTERWARDS, HARD_FAIL, TIME, Loss, Story, Turning, story_of
+from engine_sim.marking.diagnosis import WHY_FAULT, WHY_PART, WHY_SIDE
+from engine_sim.marking.feedback_deeds import did_text, doing_text
+from engine_sim.marking.feedback_moves import better_move, rule_sentence
+from engine_sim.marking.feedback_story import AFTERWARDS, HARD_FAIL, TIME, Loss, Story, Turning, known_at, story_of
 from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.possible import bands_of
@@ -28,13 +31,18 @@ class PageWriter:
         self.labels = {part.id: part.label for part in self.parts}
         self._boat = Attempt(sheet.scenario) if sheet.track.moments else None
 
-    def doing(self, moment: Moment) -> str:
-        """Return what was done at a moment, such as ``tank: dip the tank``."""
+    def _named(self, moment: Moment) -> tuple[str, str]:
         label = self._boat.label_of(moment.part, moment.action) if self._boat is not None else moment.action
-        return f"{self.labels.get(moment.part, moment.part)}: {label}"
+        return self.labels.get(moment.part, moment.part), label
+
+    def doing(self, moment: Moment) -> str:
+        """Return what was done at a moment, such as ``fine filter: open the bleed screw`` or ``dip the tank``."""
+        return doing_text(*self._named(moment))
 
     def page(self) -> str:
         """Return the fragment."""
+        if not self.sheet.track.moments:
+            return self._nothing()
         story = story_of(self.sheet)
         body = (
             f"<h3>{words.GLANCE}</h3>",
@@ -49,6 +57,17 @@ class PageWriter:
             f"<p><small>{escape(words.CAUTION)}</small></p>",
         )
         return f'<section class="marking-feedback marking-page">{"".join(body)}</section>'
+
+    def _nothing(self) -> str:
+        """Return the page of a hand-in without any work on the engine: that there was none, and what the marks say."""
+        marks = {name: mark for name, mark in self.sheet.marks.items() if name != AFTERWARDS}
+        reasons = [reason for mark in marks.values() for reason in mark.reasons]
+        well = [reason for reason in reasons if reason.good]
+        why = "".join(f"<li>{escape(text)}</li>" for text in dict.fromkeys(r.text for r in reasons if not r.good))
+        praise = f"<h4>{words.WELL}</h4>{self._well(well)}" if well else ""
+        told = f"<h3>{words.GLANCE}</h3><p>{words.NOTHING_TO_MARK}</p><ul>{why}</ul>{praise}"
+        caution = f"<p><small>{escape(words.CAUTION)}</small></p>"
+        return f'<section class="marking-feedback marking-page">{told}{caution}</section>'
 
     def _failed(self) -> str:
         lines = [f"{escape(reason.text)}{when(reason)}" for reason in self.sheet.hard_fails]
@@ -73,30 +92,29 @@ class PageWriter:
 
     def _loss(self, loss: Loss, as_in: int) -> str:
         """Return one loss; ``as_in`` is the number of an earlier one at the same moment, 0 where there is none."""
-        lines = [f"<strong>{escape(loss.reason.text)}</strong>{when(loss.reason)}{worth(loss)}"]
+        lines = [f"<strong>{escape(loss.reason.text)}</strong>{when_of(loss)}{worth(loss)}"]
         lines += [words.AS_BEFORE.format(number=as_in)] if as_in else self._moment(loss)
+        lines.append(f"<strong>{words.BETTER}:</strong> {escape(better_text(loss, bool(as_in)))}")
         if loss.reason.why:
             lines.append(f"<em>Why: {escape(words.sentence(loss.reason.why))}</em>")
         return f"<li>{'<br>'.join(lines)}</li>"
 
     def _moment(self, loss: Loss) -> list[str]:
-        """Return what was done at the moment, what could be known then, and the better move."""
+        """Return what was done at the moment, and what could be known then."""
         known = self._known(loss)
         return [
             *([f"What you did: {escape(self.doing(loss.moment))}."] if loss.moment is not None else []),
             *([escape(known)] if known else []),
-            *([f"The better move: {escape(words.advice_text(loss.better))}"] if loss.better is not None else []),
         ]
 
     def _known(self, loss: Loss) -> str:
         if loss.knew is not None:
-            then = words.AT_THE_END if loss.mark == AFTERWARDS else words.THEN
-            return f"{then}: {words.known_text(loss.knew)}"
-        if loss.moment is None:
-            return ""
-        loose = loose_things(self.layout, loss.moment.before)
+            at_end = loss.mark == AFTERWARDS or (loss.moment is None and not loss.reason.step)
+            return f"{words.AT_THE_END if at_end else words.THEN}: {words.known_text(loss.knew)}"
+        seen = loss.moment.before if loss.moment is not None else self.sheet.track.moments[-1].after
+        loose = loose_things(self.layout, seen)
         told = words.sentence(words.listed(loose)) if loose else "Nothing stood open, apart or wet."
-        return f"How things stood then: {told}"
+        return f"How things stood {'then' if loss.moment is not None else words.AT_HAND_IN}: {told}"
 
     # ---- pictures -----------------------------------------------------------------------------------------------
 
@@ -105,11 +123,23 @@ class PageWriter:
             return ""
         moment = turning.moment
         clock_s = moment.start_s if turning.before else moment.end_s
-        side = "before" if turning.before else "after"
-        text = f"The circuit at {clock_text(clock_s)}, {side} this: {self.doing(moment)}"
+        side = "just before" if turning.before else "just after"
+        text = f"The circuit at {clock_text(clock_s)}, {side} you {did_text(*self._named(moment))}"
         drawn = draw_circuit(self.layout, moment.before if turning.before else moment.after, text, moment.part)
-        told = "It shows only what you could see then, and heights as they are on board."
-        return f"<h4>{words.TURNING}</h4>{figure(drawn, f'{text}. {told}')}"
+        why = f"<p>{escape(self._why_here(turning))}</p>"
+        return f"<h4>{words.TURNING}</h4>{why}{figure(drawn, f'{text}. {words.ONLY_SEEN}')}"
+
+    def _why_here(self, turning: Turning) -> str:
+        """Return in one sentence why the picture shows this moment."""
+        loss = turning.loss
+        if loss is not None:
+            beginning = {HARD_FAIL: words.TURNED_FAIL, TIME: words.TURNED_TIME}.get(loss.mark, words.TURNED_COST)
+            return f"{beginning}{in_mark(loss)}: {words.sentence(loss.reason.text)}"
+        if not turning.found:
+            return words.TURNED_TOLD
+        left = known_at(self.sheet.analysis, turning.moment.number)
+        names = [f"{one.part_label}: {one.fault_label}" for one in left.suspects[:1]] if left is not None else []
+        return words.sentence(": ".join([words.TURNED_FOUND, *names]))
 
     def _runs(self, story: Story) -> str:
         if not self.sheet.track.moments:
@@ -157,6 +187,36 @@ def page_html(sheet: MarkSheet) -> str:
 def when(reason: Reason) -> str:
     """Return the clock of a reason, or nothing."""
     return f" <small>(at {clock_text(reason.moment_s)})</small>" if reason.moment_s is not None else ""
+
+
+def when_of(loss: Loss) -> str:
+    """Return when it was that something cost: by the clock, else in words."""
+    if loss.reason.moment_s is not None:
+        return when(loss.reason)
+    all_along = loss.mark in ("method", "safety", HARD_FAIL)
+    return f" <small>({words.ALL_ALONG if all_along else words.AT_HAND_IN})</small>"
+
+
+def better_text(loss: Loss, again: bool = False) -> str:
+    """Return the better move: the rule or what to do, and the best check then; ``again``: that check was just told."""
+    advice = words.advice_text(loss.better) if loss.better is not None and not again else ""
+    if advice and loss.mark in ("method", TIME) and not rule_sentence(loss.reason):
+        return advice
+    move = _name_it(loss) or better_move(loss.mark, loss.reason)
+    return f"{move} {words.BEST_THEN}: {advice}" if advice else move
+
+
+def _name_it(loss: Loss) -> str:
+    """Return that the one thing left should have been named, where a diagnosis named another."""
+    left = loss.knew.suspects if loss.knew is not None else ()
+    if loss.mark != "diagnosis" or len(left) != 1 or loss.reason.why not in (WHY_SIDE, WHY_PART, WHY_FAULT):
+        return ""
+    return words.NAME_IT.format(part=left[0].part_label, fault=left[0].fault_label)
+
+
+def in_mark(loss: Loss) -> str:
+    """Return in which mark it was, where it was in one."""
+    return f" in {words.HEADINGS[loss.mark]}" if loss.mark in words.HEADINGS else ""
 
 
 def worth(loss: Loss) -> str:

@@ -12,10 +12,14 @@ from engine_sim.marking.track import Boat, Moment, Patterns, Track
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """Whether a rule was kept at one moment; ``share`` [0..1] of that moment's worth."""
+    """Whether a rule was kept at one moment; ``share`` [0..1] of that moment's worth.
+
+    ``left_out`` names the steps that a job lacked, in a sailor's words, for the sentence on it.
+    """
 
     moment: Moment
     share: float
+    left_out: tuple[str, ...] = ()
 
     @property
     def kept(self) -> bool:
@@ -60,7 +64,13 @@ def judge_rule(rule: Rule, verdicts: list[Verdict]) -> tuple[Reason, float] | No
         return Reason(rule.kept, first.end_s, True, rule.points, rule.why, first.number), share
     times = f" (this happened {len(lost)} times)" if len(lost) > 1 else ""
     missed, first = rule.points * (1.0 - share), lost[0].moment
-    return Reason(rule.broken + times, first.end_s, False, missed, rule.why, first.number), share
+    return Reason(_broken(rule, lost) + times, first.end_s, False, missed, rule.why, first.number), share
+
+
+def _broken(rule: Rule, lost: list[Verdict]) -> str:
+    """Return what is said when a rule was not kept, with what was left out."""
+    named = tuple(dict.fromkeys(name for one in lost for name in one.left_out))
+    return f"{rule.broken.removesuffix('.')}: {', '.join(named)}." if named else rule.broken
 
 
 def done_before(track: Track, moment: Moment, needs: Patterns) -> bool:

@@ -45,19 +45,35 @@ def screw_points(track: Track) -> list[BleedPoint]:
 
 
 def bled_outwards(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge the first bleeding at each place beyond the first: the place before it must have run clear by then."""
+    """Judge the bleeding at each place beyond the first: the place before it must have run clear by then.
+
+    Where the place before was bled once more, what came there counts for the next bleeding too.
+    """
     found = []
     points = bleed_points(track)
     for index, point in enumerate(points):
-        first = next((m for m in track.moments if point.is_bled_by(m)), None)
-        if first is None or index == 0 or first.before.get("engine") == "running":
-            continue
         here = [other for other in points[:index] if other.stage == point.stage]
-        nearer = [other for other in points[:index] if other.stage == point.stage - 1]
-        if here:
-            found.append(Verdict(first, _ran_before(track, first, here)))
-        elif nearer:
-            found.append(verdict(first, _ran_before(track, first, nearer) >= 1.0))
+        nearer = here or [other for other in points[:index] if other.stage == point.stage - 1]
+        for moment in _bleedings(track, point, nearer) if nearer else []:
+            ran = _ran_before(track, moment, nearer)
+            found.append(Verdict(moment, ran if here else float(ran >= 1.0)))
+    return sorted(found, key=lambda one: one.moment.number)
+
+
+def _bleedings(track: Track, point: BleedPoint, nearer: list[BleedPoint]) -> list[Moment]:
+    """Return the first bleeding at a place, and the first one after each time when a nearer place was bled again.
+
+    At an engine that runs nothing is at stake.
+    """
+    found: list[Moment] = []
+    again = True
+    for moment in track.moments:
+        if point.is_bled_by(moment):
+            if again and moment.before.get("engine") != "running":
+                found.append(moment)
+            again = False
+        elif any(other.is_bled_by(moment) for other in nearer):
+            again = True
     return found
 
 

@@ -15,6 +15,7 @@ from engine_sim.marking.signs import (
     OPENINGS,
     RUNS,
     TURNS,
+    UNION_NUTS,
     WAITS,
     at_part,
     bleed_points,
@@ -78,6 +79,7 @@ WAS_SOUND = frozenset(
     }
 )
 """What is noticed where a change found nothing to change."""
+_PUT_BACK: Patterns = ("separator.fit_old", "fine_filter.fit_old")
 _RESETS: Patterns = (*LEVER, *RUNS, "preheat.heat_*", "engine.smoke")
 
 
@@ -105,13 +107,17 @@ def looked_before_change(table: Mapping[str, Patterns]) -> Judge:
 def checked_after_change(track: Track, limits: Limits) -> list[Verdict]:
     """Judge each change: something that can show its effect must be done before the next one at another part.
 
-    Elements that dirt has been seen in may be changed in one go. What turned out to be sound was not changed: how it
-    was found is the check.
+    An old element put back is a change as well, and so is the first union nut slackened after work elsewhere. Elements
+    that dirt has been seen in may be changed in one go. What turned out to be sound was not changed: how it was found
+    is the check.
     """
-    changes = [m for m in track.among(FAULT_CHANGES) if not (m.keys & WAS_SOUND or is_own_doing(track, m))]
+    work = track.among((*FAULT_CHANGES, *_PUT_BACK, *UNION_NUTS))
+    steps = [m for m in work if not (m.keys & WAS_SOUND or is_own_doing(track, m))]
     found = []
-    for index, moment in enumerate(changes):
-        following = changes[index + 1] if index + 1 < len(changes) else None
+    for index, moment in enumerate(steps):
+        if moment.among(UNION_NUTS):
+            continue
+        following = next((m for m in steps[index + 1 :] if moment.kind != "injector" or not m.among(UNION_NUTS)), None)
         if following is not None and (following.part == moment.part or _one_dirty_job(track, moment, following)):
             continue
         last = following.number if following is not None else float("inf")
@@ -122,29 +128,47 @@ def checked_after_change(track: Track, limits: Limits) -> list[Verdict]:
 
 def _one_dirty_job(track: Track, moment: Moment, following: Moment) -> bool:
     """Say whether two elements are changed one after the other because dirt was seen."""
-    work = (*NEW_ELEMENTS, "separator.wipe_bowl", "tank.draw_bottom", "tank.polish", "tank.dose", "tank.wipe_out")
+    work = (
+        *NEW_ELEMENTS,
+        *_PUT_BACK,
+        "separator.wipe_bowl",
+        "tank.draw_bottom",
+        "tank.polish",
+        "tank.dose",
+        "tank.wipe_out",
+    )
     if not (moment.among(work) and following.among(work)):
         return False
     return any(m.keys & DIRTY for m in track.moments if m.number < following.number)
 
 
 def found_out_between(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge each turn of the engine: something must be found out before it has been turned for too long in all."""
+    """Judge each try after the first: something must be found out before the engine was turned for too long in all.
+
+    Where no try went on for too long, but some followed each other with nothing between, there is nothing to say.
+    """
     nuts = next((point for point in bleed_points(track) if point.by_starter), None)
-    found = []
-    since_finding_s = 0.0
+    found: list[Verdict] = []
+    since_finding_s, tries, in_a_row = 0.0, 0, False
     for moment in track.moments:
         if not moment.among(CRANKS):
             since_finding_s = 0.0 if moment.among(FINDS_OUT) else since_finding_s
             continue
         bleeds = nuts is not None and nuts.is_bled_by(moment)
+        in_a_row = in_a_row or (since_finding_s > 0.0 and not bleeds)
         since_finding_s = 0.0 if bleeds else since_finding_s + turned_s(moment)
-        found.append(verdict(moment, since_finding_s <= limits.crank_without_finding_s))
-    return found
+        too_long = since_finding_s > limits.crank_without_finding_s
+        tries += 1
+        if tries > 1 or too_long:
+            found.append(verdict(moment, not too_long))
+    return [] if in_a_row and all(one.kept for one in found) else found
 
 
 def no_empty_repeats(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge the checks: the same one again with the same answer and nothing done between tells nothing new."""
+    """Judge the checks: the same one again with the same answer and nothing done between tells nothing new.
+
+    A few repeats are free, and nothing is said of them.
+    """
     answers: dict[str, frozenset[str]] = {}
     repeats: list[Moment] = []
     checks = track.among(CHECKS)
@@ -160,4 +184,6 @@ def no_empty_repeats(track: Track, limits: Limits) -> list[Verdict]:
     if not checks:
         return []
     too_many = len(repeats) - int(limits.free_repeats)
-    return [verdict(checks[-1], True)] if too_many <= 0 else [Verdict(repeats[-1], 1.0 / (1.0 + too_many))]
+    if too_many > 0:
+        return [Verdict(repeats[-1], 1.0 / (1.0 + too_many))]
+    return [] if repeats else [verdict(checks[-1], True)]

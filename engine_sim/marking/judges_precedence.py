@@ -116,15 +116,18 @@ def breather_before_changing(track: Track, limits: Limits) -> list[Verdict]:
 def tried_flow_first(track: Track, limits: Limits) -> list[Verdict]:
     """Judge each dear change that no check led to: what comes at a bleed screw must have been tried before.
 
-    At the injectors of an engine that has run there is fuel: they need no such test.
+    At the injectors of an engine that has run there is fuel: they need no such test. Where a check led to one change,
+    nothing is said of the others that were well tried.
     """
     points = [point for point in bleed_points(track) if not point.by_starter]
     ran = next((m.number for m in track.moments if m.after.get("engine") == "running"), float("inf"))
-    found = []
+    found, led = [], False
     for moment in track.among(DEAR_CHANGES):
         if moment.kind == "injector" and moment.number > ran:
             continue
         tried = any(point.is_bled_by(m) for m in track.before(moment) for point in points)
         if tried or not led_there(track, moment):
             found.append(verdict(moment, tried))
-    return found
+        else:
+            led = True
+    return [] if led and all(one.kept for one in found) else found

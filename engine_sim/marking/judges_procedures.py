@@ -2,9 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from engine_sim.marking.judges import Judge, Verdict, done_before, verdict
+from engine_sim.marking.judges_bleeding import screw_points
 from engine_sim.marking.scheme import Limits
-from engine_sim.marking.signs import FILTERS_OFF, RUNS, TURNS, UNION_NUTS, at_part, supply_is_open, turned_s
+from engine_sim.marking.signs import (
+    FILTERS_OFF,
+    RUNS,
+    TURNS,
+    UNION_NUTS,
+    at_part,
+    result_at,
+    supply_is_open,
+    turned_s,
+)
 from engine_sim.marking.track import Moment, Patterns, Track
 
 SHORT_TURN_S = 10.0
@@ -76,8 +88,11 @@ def shut_before_opening(track: Track, limits: Limits) -> list[Verdict]:
     return found
 
 
-def each_job(start: Patterns, end: Patterns, steps: tuple[Patterns, ...], bad_ends: Patterns) -> Judge:
-    """Judge a job done step by step, from ``start`` to ``end``: each step has a share, and how it ended has one."""
+def each_job(start: Patterns, end: Patterns, steps: Mapping[str, Patterns], bad_ends: Mapping[str, Patterns]) -> Judge:
+    """Judge a job done step by step, from ``start`` to ``end``: each step has a share, and how it ended has one.
+
+    ``steps`` and ``bad_ends`` go by what is said where a step was left out, or the end was bad.
+    """
 
     def judge(track: Track, limits: Limits) -> list[Verdict]:
         found = []
@@ -85,11 +100,13 @@ def each_job(start: Patterns, end: Patterns, steps: tuple[Patterns, ...], bad_en
             ended = next((m for m in track.after(moment) if m.part == moment.part and m.among(end)), None)
             if ended is None:
                 continue
-            offered = [step for step in steps if _is_offered(track, moment.part, step)]
-            until = [m for m in track.moments if m.number < ended.number]
-            done = [any(m.among(at_part(step, moment.part)) for m in until) for step in offered]
-            done.append(not ended.among(bad_ends) or _mended(track, ended))
-            found.append(Verdict(ended, sum(done) / len(done)))
+            offered = {name: step for name, step in steps.items() if _is_offered(track, moment.part, step)}
+            until = track.before(ended)
+            left_out = [
+                name for name, step in offered.items() if not any(m.among(at_part(step, moment.part)) for m in until)
+            ]
+            left_out += [name for name, bad in bad_ends.items() if ended.among(bad) and not _mended(track, ended)]
+            found.append(Verdict(ended, 1.0 - len(left_out) / (len(offered) + 1), tuple(left_out)))
         return found
 
     return judge
@@ -110,14 +127,24 @@ def _mended(track: Track, fitted: Moment) -> bool:
 
 
 def element_not_filled_dirty(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge each fine filter fitted: nothing was poured into its clean side."""
+    """Judge each new fine filter: nothing was poured into its clean side, and it was filled by bleeding.
+
+    One that was never filled is another rule's matter.
+    """
     found = []
-    for moment in track.among(("fine_filter.fit_*",)):
+    for moment in track.among(("fine_filter.fit_[!o]*",)):
         earlier = [m for m in track.before(moment) if m.part == moment.part]
         last_off = max((m.number for m in earlier if m.among(("fine_filter.take_off",))), default=0)
         poured = any(m.among(("fine_filter.pour_full",)) and m.number > last_off for m in earlier)
-        found.append(verdict(moment, not poured))
+        if poured or _ran_clear_after(track, moment):
+            found.append(verdict(moment, not poured))
     return found
+
+
+def _ran_clear_after(track: Track, moment: Moment) -> bool:
+    """Say whether fuel ran clear at a bleed screw after a moment."""
+    points = screw_points(track)
+    return any(point.is_bled_by(m) and result_at(m, point) == "clear" for m in track.after(moment) for point in points)
 
 
 def bled_the_lines(track: Track, limits: Limits) -> list[Verdict]:

@@ -23,6 +23,7 @@ from engine_sim.scenarios import Scenario, draw_scenario
 from engine_sim.version import SIMULATOR_VERSION
 
 NOTHING_HANDED_IN = "No logbook was handed in, so nothing could be marked."
+EMPTY = "The logbook that was handed in is empty, so nothing could be marked."
 NOT_HANDED_IN = "The work was not handed in; it is marked as it stood at the last sound line."
 NOT_WORKED_OUT = "At some moment the bench could not play on; look at this one by hand as well."
 NOT_READABLE = "Nothing in the logbook that was handed in could be read, so nothing could be marked."
@@ -47,7 +48,8 @@ def mark_logbook(
         )
     refuse_nothing_wrong(scenario)
     if not data:
-        return sheet_of_nothing(scheme, scenario, NOTHING_HANDED_IN, (NOTHING_HANDED_IN,))
+        why = NOTHING_HANDED_IN if data is None else EMPTY
+        return sheet_of_nothing(scheme, scenario, why, (why,))
     reading = read_logbook(data)
     refusal = why_not_marked(reading, scenario)
     if refusal:

@@ -10,7 +10,7 @@ from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.rules_precedence import FAMILY as PRECEDENCE_FAMILY
 from engine_sim.marking.scheme import Limits, MarkingScheme, MethodScheme
-from engine_sim.marking.signs import CHECKS, CRANKS
+from engine_sim.marking.signs import CHECKS, CRANKS, FAULT_CHANGES, FUEL_WORK
 from engine_sim.marking.track import Moment, Track
 
 if TYPE_CHECKING:
@@ -22,13 +22,21 @@ LEAST_AT_STAKE = 6.0
 NARROW_ENOUGH = 0.5
 """Share of the likeliest thing left from which the search counts as done [of all that is possible]; judgement."""
 CHECKS_WHY = "A good check takes a minute, has an answer that you don't know yet, and halves what could be wrong."
+WORK_WHY = (
+    "A check that shows something wrong, followed to its part, finds the next fault too; trying part after part "
+    "finds it by luck."
+)
+OPENED_WHY = (
+    "Opening one part after another comes upon it in the end, at the price of air and dirt at each. A check "
+    "from outside says first which part is worth opening."
+)
 
 
 def verdicts_of(rule: Rule, track: Track, limits: Limits, analysis: Analysis | None) -> list[Verdict]:
     """Return a rule's verdicts.
 
     No rule of precedence is broken by what the coach would have done at that moment too, nor by work that begins when
-    the search is over.
+    the search is over. What is excused was not done either: it is not at stake, and nothing is praised for it.
     """
     found = rule.judge(track, limits)
     if analysis is None or rule.family != PRECEDENCE_FAMILY:
@@ -41,7 +49,9 @@ def verdicts_of(rule: Rule, track: Track, limits: Limits, analysis: Analysis | N
         advice = best.get(moment.number)
         return advice is not None and (advice.part, advice.action) == (moment.part, moment.action)
 
-    return [replace(one, share=1.0) if as_the_coach(one.moment) else one for one in found]
+    counted = [one for one in found if one.kept or not as_the_coach(one.moment)]
+    excused = len(counted) < len(found)
+    return [] if excused and all(one.kept for one in counted) else counted
 
 
 def work_share(track: Track, method: MethodScheme) -> float:
@@ -56,7 +66,10 @@ def work_share(track: Track, method: MethodScheme) -> float:
 
 
 def work_reason(track: Track, share: float, most: float) -> Reason:
-    """Return the sentence on whether the work got anywhere, and what it cost [points]."""
+    """Return the sentence on whether the work got anywhere, what it cost [points], and why.
+
+    Where no check came upon it, the moment is that of the first thing opened or changed all the same.
+    """
     lost = most * (1.0 - share)
     first = next((moment for moment in track.moments if moment.tells), None)
     if first is not None and share >= 1.0:
@@ -64,13 +77,18 @@ def work_reason(track: Track, share: float, most: float) -> Reason:
         return Reason(text, first.end_s, True, step=first.number)
     if first is not None:
         text = "A check showed that something was wrong, but you did not follow it to the part that caused it."
-        return Reason(text, first.end_s, False, lost, step=first.number)
+        return Reason(text, first.end_s, False, lost, WORK_WHY, first.number)
+    seen = next((moment for moment in track.moments if moment.number == track.opened_at), None)
+    if seen is not None:
+        text = "You saw what was wrong only when that part was opened: no check before had led you there."
+        return Reason(text, seen.end_s, False, lost, OPENED_WHY, seen.number)
+    blind = next(iter(track.among((*FUEL_WORK, *FAULT_CHANGES))), track.moments[-1])
     if not track.among(CHECKS):
         what = "the engine was turned" if track.among(CRANKS) else "something was done"
         text = f"Although {what}, no check was made that could show what was wrong, so method earns next to nothing."
-        return Reason(text, None, False, lost)
+        return Reason(text, blind.end_s, False, lost, WORK_WHY, blind.number)
     text = "None of the checks you made came upon what was wrong, so only a part of the method mark can be earned."
-    return Reason(text, None, False, lost)
+    return Reason(text, blind.end_s, False, lost, WORK_WHY, blind.number)
 
 
 def coach_grade(analysis: Analysis, method: MethodScheme) -> float:
@@ -102,8 +120,7 @@ def coach_reason(analysis: Analysis, grade: float, most: float) -> Reason:
         text = "Your checks left many things possible."
     if dearest is None or dearest.lost_minutes <= 0.0:
         return Reason(text, None, False, most * (1.0 - grade), CHECKS_WHY)
-    why = dearest.best.why if dearest.best is not None and dearest.best.why else CHECKS_WHY
-    return Reason(text, dearest.moment_s, False, most * (1.0 - grade), why, dearest.step)
+    return Reason(text, dearest.moment_s, False, most * (1.0 - grade), CHECKS_WHY, dearest.step)
 
 
 def mark_method(track: Track, analysis: Analysis | None, scheme: MarkingScheme) -> Mark:

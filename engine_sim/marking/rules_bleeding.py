@@ -37,7 +37,7 @@ BLEEDING: tuple[Rule, ...] = (
     Rule(
         "bleed_to_clear",
         "Go on until a solid clear run comes, and tighten while it is still flowing.",
-        "You went on until the fuel ran clear and tightened while it was flowing.",
+        "In the end you went on until the fuel ran clear, and tightened while it was flowing.",
         "A screw was closed on froth, at the first clear spurt, or only after the flow had stopped.",
         "The first clear spurt is followed by more air; a screw closed after the flow has stopped draws air back in.",
         1.0,

@@ -66,7 +66,7 @@ PRECEDENCE: tuple[Rule, ...] = (
     Rule(
         "breather_before_changing",
         "Loosen the filler cap and listen before an element, a hose or a pump is changed.",
-        "You had listened at the filler cap before you changed anything dear.",
+        "You had loosened the filler cap before you changed anything dear.",
         "You changed an element, a hose or a pump without having loosened the filler cap and listened.",
         "A blocked breather starves the engine like a clogged filter does. Loosening the cap takes ten seconds.",
         1.0,

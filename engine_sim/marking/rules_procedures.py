@@ -24,14 +24,26 @@ def _is_below(track: Track) -> bool:
 _OF_A_SEPARATOR = judge.each_job(
     ("separator.take_bowl_off",),
     ("separator.fit_*",),
-    (("{part}.clean_outside",), ("{part}.wipe_bowl",), ("{part}.check_ring",), ("{part}.check_ball",)),
-    ("separator.fit_dry",),
+    {
+        "cleaning it outside first": ("{part}.clean_outside",),
+        "wiping bowl and seat": ("{part}.wipe_bowl",),
+        "seeing that the old seal came away": ("{part}.check_ring",),
+        "trying the ball at its inlet": ("{part}.check_ball",),
+    },
+    {"wetting the new seals with fuel": ("separator.fit_dry",)},
 )
 _OF_A_FINE_FILTER = judge.each_job(
     ("fine_filter.take_off",),
     ("fine_filter.fit_*",),
-    (("{part}.clean_outside",), ("{part}.check_ring",), ("{part}.wipe_seat",)),
-    ("fine_filter.fit_dry", "fine_filter.fit_bolted_dry", "fine_filter.fit_forced", "fine_filter.fit_loose"),
+    {
+        "cleaning its head first": ("{part}.clean_outside",),
+        "seeing that the old ring came away": ("{part}.check_ring",),
+        "wiping the seat": ("{part}.wipe_seat",),
+    },
+    {
+        "oiling the new seals": ("fine_filter.fit_dry", "fine_filter.fit_bolted_dry"),
+        "the right tightness": ("fine_filter.fit_forced", "fine_filter.fit_loose"),
+    },
 )
 
 PROCEDURES: tuple[Rule, ...] = (
@@ -80,8 +92,8 @@ PROCEDURES: tuple[Rule, ...] = (
         "separator_element_steps",
         "At the separator: clean it outside, take the old seals off, wipe bowl and seat, try the inlet's ball where "
         "there is one, and wet the new seals with fuel.",
-        "You changed the separator's element step by step as it should be.",
-        "A step was left out while the separator was open: cleaning, old seal, wiping, ball, or wetting the new seals.",
+        "You opened the separator and closed it again step by step as it should be.",
+        "Something was left out at the separator.",
         "A doubled or dry ring weeps and lets air in by the next morning, and dirt that falls in is worse than air.",
         1.0,
         _OF_A_SEPARATOR,
@@ -91,8 +103,8 @@ PROCEDURES: tuple[Rule, ...] = (
         "fine_filter_steps",
         "At the fine filter: clean its head, see that the old ring came away, wipe the seat, oil the new ring, and "
         "tighten by hand (or the bolt to the manual's torque).",
-        "You changed the fine filter step by step as it should be.",
-        "A step was left out at the fine filter: cleaning, old ring, seat, oiled ring, or the right tightness.",
+        "You opened the fine filter and closed it again step by step as it should be.",
+        "Something was left out at the fine filter.",
         "A doubled, dry or forced ring leaks, and dirt behind the element goes straight to the injection pump.",
         1.0,
         _OF_A_FINE_FILTER,
@@ -101,7 +113,7 @@ PROCEDURES: tuple[Rule, ...] = (
     Rule(
         "nothing_poured_in",
         "Do not pour fuel into the clean side of a new fine filter; fill it by bleeding.",
-        "You filled the new fine filter through its element.",
+        "You filled the new fine filter by bleeding, with nothing poured in from a jug.",
         "You poured a new fine filter full from a jug.",
         "What is poured in behind the element has passed no filter before the injection pump.",
         0.5,

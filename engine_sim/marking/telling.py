@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from engine_sim.attempt import Attempt
 from engine_sim.marking.replaying import REFUSALS, healthy_boat, is_running
-from engine_sim.marking.signs import is_own_doing
+from engine_sim.marking.signs import FILTERS_OFF, is_own_doing
 from engine_sim.marking.track import Moment, Track
 from engine_sim.observations import Observation
 from engine_sim.scenarios import Scenario
@@ -35,6 +35,8 @@ CHANGES = frozenset(
     }
 )
 """Actions by which a fault at the part can be cured; what shows at that part only afterwards was not worked out."""
+BAD_ELEMENT = frozenset({"element_dark", "element_waxy"})
+"""Keys of what a filter's element shows when it is taken out and is not clean."""
 _DRAIN = "open_drain"
 _RUNS = "run_"
 NEAR_SHARE = 0.3
@@ -177,4 +179,10 @@ def with_telling(scenario: Scenario, track: Track, telling: Telling, named: froz
     parts = {wrong.part for wrong in scenario.faults}
     opened = any(moment.part in parts and moment.action.startswith("open_") for moment in track.moments)
     followed = opened or any(first is not None for first in firsts) or bool(parts & named)
-    return replace(track, moments=moments, followed=followed)
+    return replace(track, moments=moments, followed=followed, opened_at=opened_at(track, parts))
+
+
+def opened_at(track: Track, parts: Collection[str]) -> int:
+    """Return the first step at which one of the faulty parts was opened and its element seen to be bad, or 0."""
+    opened = (m for m in track.among(FILTERS_OFF) if m.part in parts and m.keys & BAD_ELEMENT)
+    return next((m.number for m in opened), 0)

@@ -131,13 +131,15 @@ class Moment:
 class Track:
     """All the moments of an attempt, in order, on one boat.
 
-    ``followed`` says that the work led to the part that was at fault.
+    ``followed`` says that the work led to the part that was at fault, ``opened_at`` is the step at which such a part
+    was opened and dirt seen in it (0 for never).
     """
 
     moments: tuple[Moment, ...] = ()
     handed_in: bool = False
     followed: bool = False
     boat: Boat = field(default_factory=Boat)
+    opened_at: int = 0
 
     def among(self, patterns: Patterns) -> list[Moment]:
         """Return the moments whose action fits one of the patterns."""

@@ -12,7 +12,7 @@ FAULTS: dict[str, str] = {
     "slack_joint": "slack, lets air in",
     "collapsed_hose": "its hose is kinked or sucked flat",
     "screw_loose": "a bleed screw or vent is loose",
-    "water_in_bowl": "full of water",
+    "water_in_bowl": "water in it",
     "stuck_ball": "the ball at its inlet is jammed",
     "loaded_element": "element choked with dirt",
     "air_in_filter": "full of air",

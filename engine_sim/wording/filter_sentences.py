@@ -51,6 +51,7 @@ AT_THE_FILTERS: dict[str, str] = {
     "jar_over": "The jar is full; about {ml} ml run over.",
     "jar_overboard": "About {ml} ml go over the side. A rainbow film spreads on the water and drifts away.",
     "jar_fresh": "The full jar is set aside for ashore, and a clean one stands ready.",
+    "jar_fresh_too": "A clean jar stands ready; the empty one goes into the tin.",
     "jar_emptied": "About {ml} ml go into the can for waste.",
     # changing an element
     "element_dark": "The old element is black and slimy all over.",
@@ -105,6 +106,7 @@ AT_THE_FILTERS: dict[str, str] = {
     "still runs.",
     "screw_shut_running": "You tighten the bleed screw while fuel without bubbles still runs.",
     "screw_shut_froth": "You tighten the bleed screw while froth still comes.",
+    "screw_shut_watery": "You tighten the bleed screw while what comes still runs in beads: there is water in it.",
     "screw_shut_still": "You tighten the bleed screw; nothing comes from it.",
     "screw_is_open": "The bleed screw stands open.",
     "screw_is_shut": "The bleed screw looks tight.",

@@ -161,3 +161,19 @@ def press(port, key, button):
     request = urllib.request.Request(address, data=b"", method="POST", headers={"Authorization": f"token {key}"})
     with urllib.request.urlopen(request, timeout=120) as answer:
         return json.load(answer)
+
+
+def test_a_weight_that_is_changed_is_the_weight_everywhere(small_class):
+    """Safety counts double from now on: in gradebook, table and page, for who was marked before too."""
+    course, _ = small_class
+    before = mark_course(course.folder)
+    scheme = course.scheme(EXERCISE)
+    text = scheme.read_text(encoding="utf-8")
+    assert "\nsafety = 5.0" in text
+    scheme.write_text(text.replace("\nsafety = 5.0", "\nsafety = 10.0"), encoding="utf-8")
+    after = mark_course(course.folder)
+    for old, new in zip(before.rows, after.rows, strict=True):
+        assert new.marks["safety"] == pytest.approx(2.0 * old.marks["safety"], abs=0.02)
+        assert {name: new.marks[name] for name in MARK_NAMES[1:]} == {name: old.marks[name] for name in MARK_NAMES[1:]}
+    page = (course.folder / "feedback" / NAMES[2] / EXERCISE / f"{EXERCISE}.html").read_text(encoding="utf-8")
+    assert " of 10" in page.split("Safety", 1)[1][:80]

@@ -49,6 +49,7 @@ def first(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, str, int]:
     return folder, said, made
 
 
+@pytest.mark.slow
 def test_the_next_program_says_the_same_and_prepares_nothing(first):
     folder, said, made = first
     assert made > 30

@@ -145,3 +145,8 @@ def test_a_check_that_was_made_is_not_asked_for_again():
         for part, name in check.deeds:
             coach.see(attempt.act(part, name))
     assert len(asked) == len(set(asked)) >= 2
+
+
+def test_a_hazy_sample_from_the_tank_leaves_water_in_the_tank_possible():
+    after = left(played("tank.sample_sump", fault="water_in_bowl", part="separator"))
+    assert {("water_in_bowl", "separator"), ("water_in_bowl", "tank")} <= after

@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
 from feedback_sheets import BOATS, HOSTILE, LOOK, empty_sheet, played, sheet
 
+from engine_sim.actions import parts_of
+from engine_sim.actions.register import actions_of
 from engine_sim.errors import UnknownName
-from engine_sim.marking import MARK_NAMES, feedback_html, page_html
+from engine_sim.marking import MARK_NAMES, diagnosis, feedback_html, page_html
+from engine_sim.marking.feedback_deeds import did_text, doing_text, past_text
+from engine_sim.marking.feedback_moves import BY_MARK, better_move
 from engine_sim.marking.feedback_story import story_of
 from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
+from engine_sim.marking.rules import RULES
+from engine_sim.marking.safety import SAFETY_RULES
 
 FLOODED = Reason("The engine was flooded.", 700.0, False, 0.0, "Shut the seacock while you crank.", 12)
 
@@ -108,7 +115,9 @@ def test_a_costly_moment_tells_what_could_be_known_then_and_the_better_move():
     assert loss.better == LOOK
     html = page_html(sheet())
     assert "What could be known then: 5 things were still possible: shut-off: shut (20\N{NO-BREAK SPACE}%)" in html
-    assert "The better move: shut-off: look at the handle (12 s). It leaves few things possible." in html
+    then = "The check that would have told most for its time just then"
+    assert f"<strong>Better:</strong> {BY_MARK['method']} {then}: shut-off" not in html
+    assert "<strong>Better:</strong> shut-off: look at the handle (12 s). It leaves few things possible." in html
     assert "<em>Why: Look first.</em>" in html
 
 
@@ -170,9 +179,18 @@ def test_of_what_shows_only_afterwards_one_thing_comes_before_the_moments_that_l
     assert "2:30:0" not in html
 
 
-def test_the_page_of_nothing_says_so_and_has_no_picture():
+def test_the_page_of_nothing_says_so_and_why_once_and_has_no_picture():
     html = page_html(empty_sheet())
-    assert "There was nothing yet that could earn praise." in html
+    assert "There was no work on the engine to mark." in html
+    assert html.count("<li>No logbook was handed in.</li>") == html.count("<li>") == 1
+    assert "worth telling" not in html and "next time" not in html
+
+
+def test_the_page_of_nothing_does_not_speak_of_the_engine_after_the_work():
+    died = Reason("After your work the engine did not start.", 9.0, False, 1.0, "Why.")
+    nothing = empty_sheet()
+    html = page_html(replace(nothing, marks={**nothing.marks, "cure": Mark(0.0, 10.0, (died,))}))
+    assert "No logbook was handed in." in html and "After your work" not in html
     assert "<svg" not in html
     assert "qualified marine engineer" in html
 
@@ -191,3 +209,114 @@ def test_a_hard_fail_is_told_before_everything():
 
 def test_the_same_sheet_gives_the_same_page():
     assert page_html(sheet()) == page_html(sheet())
+
+
+def with_marks(marks: dict[str, Mark], with_analysis: bool = True, hard_fails: tuple[Reason, ...] = ()) -> MarkSheet:
+    """Give the sheet of the usual clumsy work with marks of its own."""
+    whole = sheet()
+    return MarkSheet(
+        exercise="own",
+        marks=marks,
+        passed=False,
+        hard_fails=hard_fails,
+        track=whole.track,
+        analysis=whole.analysis if with_analysis else None,
+        scenario=whole.scenario,
+    )
+
+
+def cost(text: str, points: float, why: str = "", action: str = "", name: str = "method") -> dict[str, Mark]:
+    """Give a mark that one reason lowered, at the moment of an action where one is named."""
+    step = next((step for step in played()[1].steps if action and step.action == action), None)
+    clock_s, number = (step.clock_s, step.number) if step is not None else (None, 0)
+    return {name: Mark(1.0, 10.0, (Reason(text, clock_s, False, points, why, number),))}
+
+
+WRONG_DIAGNOSIS = (
+    Reason("You named a part on the other side.", 4000.0, False, 1.0, diagnosis.WHY_SIDE, 90),
+    Reason("The part was: shut-off.", 4000.0, False, 2.0, diagnosis.WHY_PART, 90),
+    Reason("What was wrong: shut.", 4000.0, False, 1.0, diagnosis.WHY_FAULT, 90),
+    Reason("Evidence counts only behind the right part.", 4000.0, False, 1.0, diagnosis.WHY_EVIDENCE, 90),
+)
+
+
+def test_a_wrong_diagnosis_is_one_mistake_and_says_nothing_of_evidence_for_a_wrong_part():
+    told = with_marks({"diagnosis": Mark(0.0, 5.0, WRONG_DIAGNOSIS), **cost("You cranked on.", 0.6, "", "crank_10")})
+    losses = [loss for loss in story_of(told).losses if loss.mark == "diagnosis"]
+    assert [(loss.reason.text, loss.reason.points) for loss in losses] == [
+        ("You named a part on the other side. The part was: shut-off. What was wrong: shut.", 5.0)
+    ]
+    assert "Evidence counts" not in page_html(told)
+    assert "Name the one thing that all you had noticed left: shut-off, shut." in page_html(told)
+    assert "Evidence counts" in feedback_html(told, "diagnosis")
+
+
+def test_evidence_is_told_where_the_part_was_right():
+    told = with_marks({"diagnosis": Mark(4.0, 5.0, (Reason("It shows nothing.", None, False, 1.0, "Why.", 0),))})
+    assert story_of(told).losses[0].reason.text == "It shows nothing."
+
+
+@pytest.mark.parametrize("with_analysis", [True, False])
+def test_every_entry_has_a_better_move_and_a_moment(with_analysis):
+    for name in MARK_NAMES:
+        html = page_html(with_marks(cost("Something cost.", 3.0, "", "", name), with_analysis))
+        entries = re.findall(r"<li><strong>Something cost.</strong> <small>\((.*?)\)</small>.*?</li>", html)
+        assert len(entries) == 1 and entries[0] in ("when you handed in", "all through your work")
+        listed = html.split("What cost you most</h4>")[1].split("</ol>")[0]
+        assert listed.count("<strong>Better:</strong> ") == listed.count("<li>") >= 1
+
+
+def test_the_better_move_of_a_broken_rule_is_the_rule_itself():
+    for mark, rules in (("method", RULES), ("safety", SAFETY_RULES)):
+        for rule in rules:
+            reason = Reason(f"{rule.broken} (this happened 2 times)", 1.0, False, 1.0, rule.why, 1)
+            assert better_move(mark, reason) == rule.sentence
+    broken = with_marks(cost(RULES[3].broken, 3.0, RULES[3].why, "open_screw"))
+    then = "The check that would have told most for its time just then: shut-off: look at the handle"
+    assert f"<strong>Better:</strong> {RULES[3].sentence} {then}" in page_html(broken)
+
+
+def test_the_turning_point_is_the_dearest_of_method_and_says_why():
+    both = {**cost("You cut your hand.", 4.0, "", "lay_tray", "safety"), **cost("Too early.", 3.0, "", "open_screw")}
+    told = with_marks(both)
+    assert story_of(told).turning.loss.reason.text == "Too early."
+    assert "<h4>The turning point</h4><p>Here it cost you most in Method: Too early.</p>" in page_html(told)
+    only = with_marks(cost("You cut your hand.", 4.0, "", "lay_tray", "safety"))
+    assert "<p>Here it cost you most in Safety: You cut your hand.</p>" in page_html(only)
+
+
+def test_a_trifle_is_no_turning_point_and_where_one_thing_was_left_it_says_so():
+    told = with_marks(cost("A trifle.", 0.24, "", "crank_10"))
+    assert story_of(told).turning.loss.mark == "time"
+    whole = sheet()
+    found = type(whole.analysis)(
+        tuple(replace(one, best=None) for one in whole.analysis.insights), 5.0, 5.0, whole.analysis.found_step, ()
+    )
+    told = replace(told, analysis=found)
+    assert (story_of(told).turning.loss, story_of(told).turning.found) == (None, True)
+    assert "<p>After this only one thing was left: shut-off: shut.</p>" in page_html(told)
+
+
+def test_what_came_after_a_hard_fail_turned_nothing_any_more():
+    fail = Reason("The engine was flooded.", 1.0, False, 0.0, "Why.", 0)
+    turning = story_of(with_marks(cost("Late.", 3.0, "", "open"), hard_fails=(fail,))).turning
+    assert turning is None or turning.moment.action != "open"
+
+
+@pytest.mark.parametrize("layout", sorted(BOATS))
+def test_every_label_of_every_boat_can_be_told_afterwards(layout):
+    place = played(layout)[1].place
+    labels = {item.label for part in parts_of(place.rig.layout) for item in actions_of(place, part.id)}
+    assert [label for label in sorted(labels) if not past_text(label)] == []
+    assert past_text("anchor, or set sail for sea room, first") == "anchored, or set sail for sea room, first"
+
+
+def test_what_was_done_is_told_as_people_tell_it():
+    assert did_text("lift pump", "fit the spare lift pump") == "fitted the spare lift pump"
+    assert did_text("fine filter", "open the bleed screw") == "opened the bleed screw (fine filter)"
+    assert did_text("tank", "empty it, open it and wipe it out") == "emptied it, opened it and wiped it out (tank)"
+    assert did_text("around the engine", "lay tray and rag") == "laid tray and rag"
+    assert did_text("tank", "sing") == "did this: sing (tank)"
+    assert doing_text("tank", "dip the tank") == "dip the tank"
+    assert doing_text("fine filter", "change the element") == "fine filter: change the element"
+    assert "just before you opened the bleed screw (fine filter)" in page_html(sheet())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 from xml.etree import ElementTree
 
@@ -13,8 +14,10 @@ from engine_sim.actions.register import actions_of
 from engine_sim.circuit.layout import load_layout
 from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.deeds import SORTS, sort_of
-from engine_sim.marking.pictures.plan import Plan
+from engine_sim.marking.pictures.plan import WIDTH, Plan
 from engine_sim.marking.pictures.possible import bands_of
+from engine_sim.marking.pictures.strip import LEFT, RIGHT
+from engine_sim.marking.pictures.svg import FUEL
 
 SVG = "{http://www.w3.org/2000/svg}"
 LAYOUTS = sorted(BOATS)
@@ -179,3 +182,54 @@ def test_every_action_of_every_boat_has_a_sort_that_fits_its_label():
                     assert sort_of(item.id) == "run", item.id
                 if item.label.startswith(("open the", "shut the", "slacken")) and "look" not in item.label:
                     assert sort_of(item.id) == "open", item.id
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_a_drop_stands_at_the_very_injector_that_words_and_description_call_wet(layout):
+    plan = Plan(load_layout(layout))
+    injectors = [place for place in plan.places.values() if place.kind == "injector"]
+    for number, place in enumerate(injectors, start=1):
+        svg = circuit(layout, weeping=(place.part,))
+        drops = [
+            [tuple(float(f) for f in point.split()) for point in node.get("d").strip("MZ").split("L")]
+            for node in ElementTree.fromstring(svg).iter(f"{SVG}path")
+            if node.get("fill") == FUEL and node.get("fill-opacity") is None
+        ]
+        assert len(drops) == 1
+        middle = sum(y for _, y in drops[0]) / len(drops[0])
+        assert min(injectors, key=lambda one: abs(one.y - middle)).part == place.part
+        assert all(place.top <= y <= place.bottom and x < WIDTH for x, y in drops[0])
+        assert f"{place.label[:1].upper()}{place.label[1:]}: wet with fuel" in description(svg)
+        assert len(injectors) == 1 or f"{number}: wet" in " ".join(texts(svg))
+
+
+def test_marks_are_explained_where_they_are_drawn_and_only_there():
+    whole = sheet()
+    parts = parts_of(load_layout("tank_below"))
+    plot = texts(draw_possible(whole.analysis.insights, (3,)))
+    assert plot.count("▼") == 2 and any("cost you most" in text for text in plot)
+    strip = texts(draw_strip(whole.track, whole.analysis.model, parts, (3,)))
+    assert strip.count("!") == 2 and any("cost most" in text for text in strip)
+    unmarked = texts(draw_possible(whole.analysis.insights)) + texts(draw_strip(whole.track, (), parts))
+    assert not any("!" in text or "▼" in text or "cost" in text for text in unmarked)
+
+
+def test_a_good_run_has_its_own_scale_and_its_own_times():
+    whole = sheet()
+    parts = parts_of(load_layout("tank_below"))
+    model = tuple(
+        replace(whole.analysis.model[0], part=name, minutes=2.0) for name in ("tank", "separator", "shut_off")
+    )
+    good = texts(draw_strip(whole.track, model, parts))
+    assert {"0:02:00", "0:04:00", "0:06:00"} <= {*good[good.index("A good run of checks") :]}
+    signs = [
+        float(node.get("cx"))
+        for node in ElementTree.fromstring(draw_strip(whole.track, model, parts)).iter(f"{SVG}circle")
+        if node.get("data-sort") == "look"
+    ][-4:-1]
+    assert signs[-1] - signs[0] == pytest.approx((WIDTH - LEFT - RIGHT - 16.0) * 2 / 3, abs=0.2)
+
+
+def test_how_empty_a_bowl_is_reads_as_people_say_it():
+    assert "Separator: bowl empty" in description(circuit("tank_below", bowl_air_share=1.0))
+    assert "bowl 40\N{NO-BREAK SPACE}% empty" in description(circuit("tank_below", bowl_air_share=0.4))

@@ -12,7 +12,7 @@ from kinds import ALL_KINDS, APART, BEST, HEAD, NAMES, NEVER, PAIRS, out_of_orde
 from engine_sim.circuit import layout_names
 from engine_sim.faults import faults
 
-QUICK = ("tank_below shut_valve@shut_off", "single_cylinder stop_control_pulled@stop_control")
+QUICK = ("single_cylinder stop_control_pulled@stop_control",)
 QUICK_KINDS = tuple(kind for kind in ALL_KINDS if kind != "best policy")
 IN_ORDER_SHARE = 0.99
 

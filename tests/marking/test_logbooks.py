@@ -102,7 +102,7 @@ def test_an_honest_logbook_is_marked_whole_and_twice_alike():
 
 NOTHING_MARKED: dict[str, tuple[bytes | None, str]] = {
     "missing": (None, "No logbook was handed in"),
-    "empty": (b"", "No logbook was handed in"),
+    "empty": (b"", "The logbook that was handed in is empty"),
     "binary": (bytes(range(256)) * 40, "could be read"),
     "50 MB": (b"x" * 50_000_000, "could be read"),
     "deeply nested": (b"[" * 15_000 + b"]" * 15_000 + b"\n", "could be read"),

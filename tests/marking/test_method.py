@@ -12,7 +12,7 @@ import pytest
 from handmade import BOATS, track_of
 
 from engine_sim.marking.coach import Advice, Analysis, Insight, Suspect
-from engine_sim.marking.method import mark_method
+from engine_sim.marking.method import CHECKS_WHY, mark_method
 from engine_sim.marking.scheme import default_scheme
 
 SCHEME = default_scheme()
@@ -170,6 +170,12 @@ def test_work_after_the_search_is_over_breaks_no_rule_of_precedence():
     work = ("starter.crank_5", "pump_joint.look", "pump_joint.wipe_and_try", "pump_joint.nip_up", "pump_joint.look")
     over, not_yet = coached(1.0, 1.0, Insight(3, 60.0, ())), replace(coached(1.0, 1.0), found_step=4)
     assert score(*work, tells=(1,), analysis=replace(over, found_step=3)) == MOST
+    track = track_of("starter.crank_5", "separator.look", "fine_filter.look", "fine_filter.change_element", *BLEED)
+    told, cap = replace(track, followed=True), "You had loosened the filler cap before you changed anything dear."
+    praised = {one.text for one in mark_method(told, replace(over, found_step=3), SCHEME).reasons if one.good}
+    assert not {one for one in praised if "filler cap" in one or "tried the flow" in one}
+    cracked = track_of("starter.crank_5", "separator.look", "tank.crack_cap", "fine_filter.change_element", *BLEED)
+    assert cap in {one.text for one in mark_method(cracked, replace(over, found_step=2), SCHEME).reasons if one.good}
     assert score(*work, tells=(1,), analysis=not_yet) < MOST
 
 
@@ -184,7 +190,32 @@ def test_the_dearest_check_is_named_with_its_moment_and_the_better_one():
     cheap, dear = Insight(2, 40.0, ()), Insight(5, 300.0, (), best=DIP, lost_minutes=12.0)
     mark = mark_method(track_of(*WORK, tells=(1,), followed=True), coached(1.0, 50.0, cheap, dear), SCHEME)
     reason = mark.reasons[-1]
-    assert (reason.good, reason.step, reason.moment_s, reason.why) == (False, 5, 300.0, DIP.why)
+    assert (reason.good, reason.step, reason.moment_s) == (False, 5, 300.0)
+    assert reason.why == CHECKS_WHY
+
+
+@pytest.mark.parametrize(
+    ("work", "step"),
+    [
+        (("starter.crank_10", "separator.look", "separator.change_element"), 3),
+        (("starter.crank_10", "starter.crank_10"), 2),
+        (("starter.crank_10", "shut_off.open", "starter.crank_10"), 2),
+    ],
+)
+def test_work_that_came_upon_nothing_is_told_with_its_moment_and_why(work, step):
+    track = track_of(*work)
+    first = mark_method(track, None, SCHEME).reasons[0]
+    assert (first.good, first.step, first.moment_s) == (False, step, track.moments[step - 1].end_s)
+    assert first.why
+
+
+def test_what_is_seen_only_when_the_part_is_opened_is_said_to_be_seen_and_earns_no_more():
+    track = track_of("starter.crank_10", "fine_filter.take_off", "fine_filter.fit_dry", "separator.take_bowl_off")
+    opened = mark_method(replace(track, opened_at=4, followed=True), None, SCHEME)
+    first = opened.reasons[0]
+    assert (first.good, first.step, first.text.startswith("You saw what was wrong only when")) == (False, 4, True)
+    assert first.why
+    assert opened.score == mark_method(track, None, SCHEME).score
 
 
 def test_reasons_name_step_and_moment_and_add_up():

@@ -16,6 +16,7 @@ from engine_sim.marking.method import mark_method
 from engine_sim.marking.replaying import Recorder
 from engine_sim.marking.scheme import default_scheme
 from engine_sim.marking.telling import telling_of, with_telling
+from engine_sim.marking.track import Track
 from engine_sim.scenarios import SetFault, compose_scenario
 
 SCHEME = default_scheme()
@@ -69,11 +70,15 @@ class Worker:
             if self.attempt.outside()["engine"] != "running":
                 self.do(self.crank, "engine.look")
 
+    def told(self) -> Track:
+        """Return the work so far with what tells in it."""
+        scenario, track = self.attempt.scenario, self.recorder.track(self.attempt.scenario)
+        return with_telling(scenario, track, telling_of(scenario, track))
+
     def marked(self) -> Mark:
         """Stop and return the method mark, without the coach."""
         self.do("engine.stop")
-        scenario, track = self.attempt.scenario, self.recorder.track(self.attempt.scenario)
-        return mark_method(with_telling(scenario, track, telling_of(scenario, track)), None, SCHEME)
+        return mark_method(self.told(), None, SCHEME)
 
 
 def tank_to_pump(looks: Sequence[str]) -> list[str]:
@@ -152,3 +157,14 @@ def test_an_element_changed_step_by_step(boat):
     mark = worker.marked()
     assert lost(mark) == []
     assert mark.score == SCHEME.weights.method
+
+
+@pytest.mark.parametrize("opening", ["take_bowl_off", "change_element"])
+def test_a_black_element_seen_when_its_filter_is_opened_counts_as_seen_but_not_as_a_check(opening):
+    worker = Worker("tank_below", SetFault("loaded_element", "separator"))
+    worker.do("separator.open_drain", "separator.close_drain", "fine_filter.take_off", "fine_filter.fit_dry")
+    assert worker.told().opened_at == 0
+    assert "element_dark" in worker.do(f"separator.{opening}")
+    track = worker.told()
+    assert (track.opened_at, any(moment.tells for moment in track.moments)) == (track.moments[-1].number, False)
+    assert mark_method(track, None, SCHEME).score < 0.1 * SCHEME.weights.method

@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 from handmade import BOATS, track_of
 
+from engine_sim.marking.judges import judge_rule
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.scheme import default_scheme
 
@@ -46,10 +47,20 @@ KEPT: dict[str, list[Work]] = {
         ("tank.add_fuel", "tank.dip", "shut_off.open", "starter.crank_5"),
         ("separator.look separator:bowl_slime", "separator.change_element", "fine_filter.change_element", CLEAR),
         ("tank.draw_bottom", "tank.polish", "tank.dose", "tank.dip"),
+        ("separator.fit_old", OPEN, CLEAR, CLOSE, NUT, "starter.crank_10"),
+        ("injector_1.change", NUT, "injector_2.slacken_nut", "starter.crank_10"),
     ],
     "find_out_between_tries": [
-        ("starter.crank_10", "starter.rest", "starter.crank_10"),
-        ("starter.crank_10", "separator.look", "tank.dip", "starter.crank_10", "starter.rest", "starter.crank_10"),
+        ("starter.crank_10", "battery.volts", "starter.crank_10"),
+        (
+            "starter.crank_10",
+            "separator.look",
+            "tank.dip",
+            "starter.crank_10",
+            "starter.rest",
+            "engine.smoke",
+            "starter.crank_10",
+        ),
     ],
     "lever_on_the_cam": [("lift_pump.lever_10 lift_pump:lever_flops", "engine.turn_by_hand", "lift_pump.lever_10")],
     "no_empty_repeats": [("tank.dip", "separator.look", "tank.add_fuel", "tank.dip")],
@@ -67,7 +78,7 @@ KEPT: dict[str, list[Work]] = {
         ("fine_filter.clean_outside", FILTER_OFF, "fine_filter.wipe_seat", "fine_filter.check_ring", step, *nip)
         for step, nip in (("fine_filter.fit_by_hand", ()), ("fine_filter.fit_loose", ("fine_filter.nip_up",)))
     ],
-    "nothing_poured_in": [("fine_filter.pour_full", FILTER_OFF, "fine_filter.fit_by_hand")],
+    "nothing_poured_in": [("fine_filter.pour_full", FILTER_OFF, "fine_filter.fit_by_hand", OPEN, CLEAR)],
     "can_stands_right": [(*ON_A_CAN, "starter.crank_10"), (*reversed(ON_A_CAN), "engine.run_idle_5min")],
     "can_return_first_to_jar": [
         (*ON_A_CAN, "return_line.to_jar", "engine.run_idle_1min", "return_line.to_can", "engine.run_idle_5min")
@@ -76,6 +87,7 @@ KEPT: dict[str, list[Work]] = {
     "bleed_outwards": [
         (OPEN, CLEAR, CLOSE, PUMP_OPEN, PUMP_CLEAR),
         (OPEN, CLEAR, CLOSE, "fine_filter.open_outlet_screw", CLEAR, PUMP_OPEN, PUMP_CLEAR),
+        (OPEN, CLEAR, CLOSE, PUMP_OPEN, PUMP_CLEAR, PUMP_CLOSE, OPEN, FROTH, CLEAR, CLOSE, PUMP_OPEN, PUMP_CLEAR),
     ],
     "bleed_with_fuel_open": [(SHUT, "shut_off.open", OPEN, CLEAR), (SHUT, "can.to_pump", OPEN, CLEAR)],
     "bleed_to_clear": [
@@ -120,6 +132,8 @@ BROKEN: dict[str, list[Work]] = {
     "one_change_then_check": [
         ("tank.add_fuel", "shut_off.open", "starter.crank_5"),
         ("separator.change_element", "fine_filter.look", "fine_filter.change_element"),
+        ("separator.fit_old", NUT, "starter.crank_30"),
+        ("fine_filter.fit_by_hand", NUT, "starter.crank_30"),
     ],
     "find_out_between_tries": [("starter.crank_10", "starter.rest") * 4, ("starter.crank_30", "starter.crank_5")],
     "lever_on_the_cam": [
@@ -154,6 +168,7 @@ BROKEN: dict[str, list[Work]] = {
     "bleed_outwards": [
         (PUMP_OPEN, PUMP_CLEAR),
         (OPEN, FROTH, CLOSE, PUMP_OPEN, PUMP_CLEAR),
+        (OPEN, CLEAR, CLOSE, PUMP_OPEN, PUMP_CLEAR, PUMP_CLOSE, OPEN, FROTH, CLOSE, PUMP_OPEN, PUMP_CLEAR),
         (OPEN, CLEAR, CLOSE, NUT, "starter.crank_10 injector_1:nut_froth"),
         ("fine_filter.open_outlet_screw", CLEAR, "fine_filter.close_outlet_screw", OPEN, CLEAR),
     ],
@@ -175,7 +190,7 @@ KEPT_ELSEWHERE: list[tuple[str, str, Work]] = [
     ("drain_tank_above", "high_tank", (DRAIN, DRAIN_SHUT)),
     ("drain_tank_above", "single_cylinder", ("shut_off.look", DRAIN)),
     ("does_it_crank", "single_cylinder", ("hand_start.swing_10", OPEN)),
-    ("find_out_between_tries", "single_cylinder", ("hand_start.swing_10", "tank.dip", "hand_start.swing_10") * 2),
+    ("find_out_between_tries", "single_cylinder", ("hand_start.swing_10", "tank.dip") * 3),
     ("is_it_told_to_stop", "electric_pump", ("stop_control.look", "stop_solenoid.listen", OPEN)),
     ("is_it_told_to_stop", "metal_bowl", ("engine.key_on", "stop_control.look", OPEN)),
     ("is_it_told_to_stop", "single_cylinder", ("stop_control.look", OPEN)),
@@ -267,6 +282,46 @@ def test_draining_is_judged_by_where_the_tank_lies():
 def test_draining_a_metal_bowl_is_how_one_looks_into_it():
     assert shares("bowl_before_bleeding", (DRAIN,), "metal_bowl") == []
     assert shares("bowl_before_bleeding", (DRAIN,), "tank_below") == [0.0]
+
+
+@pytest.mark.parametrize(
+    ("rule_id", "work", "tells"),
+    [
+        ("find_out_between_tries", ("starter.crank_30",), ()),
+        ("find_out_between_tries", ("starter.crank_10", "starter.rest", "starter.crank_10"), ()),
+        ("find_out_between_tries", ("starter.crank_5",) * 3 + ("separator.look", "starter.crank_5"), ()),
+        ("nothing_poured_in", (FILTER_OFF, "fine_filter.fit_dry", "starter.crank_30"), ()),
+        ("nothing_poured_in", (FILTER_OFF, "fine_filter.fit_old", OPEN, CLEAR), ()),
+        ("no_empty_repeats", ("tank.dip",) * 2, ()),
+        ("flow_at_fine_filter", ("separator.look", OFF, OPEN, CLEAR, CLOSE, FILTER_OFF), (1,)),
+    ],
+)
+def test_what_is_allowed_but_was_not_done_is_neither_blamed_nor_praised(rule_id, work, tells):
+    assert shares(rule_id, work, tells=tells) == []
+
+
+@pytest.mark.parametrize(
+    ("rule_id", "boat", "work", "left_out"),
+    [
+        ("separator_element_steps", "tank_below",
+         (OFF, "separator.check_ring", "separator.wipe_bowl", "separator.fit_dry"),
+         "cleaning it outside first, wetting the new seals with fuel."),
+        ("separator_element_steps", "metal_bowl",
+         ("separator.clean_outside", OFF, "separator.check_ring", "separator.fit_wetted"),
+         "wiping bowl and seat, trying the ball at its inlet."),
+        ("fine_filter_steps", "tank_below",
+         (FILTER_OFF, "fine_filter.check_ring", "fine_filter.wipe_seat", "fine_filter.fit_by_hand"),
+         "cleaning its head first."),
+        ("fine_filter_steps", "tank_below",
+         ("fine_filter.clean_outside", FILTER_OFF, "fine_filter.check_ring", "fine_filter.fit_forced"),
+         "wiping the seat, the right tightness."),
+    ],
+)  # fmt: skip
+def test_the_steps_that_were_left_out_are_named_and_no_others(rule_id, boat, work, left_out):
+    rule = BY_ID[rule_id]
+    judged = judge_rule(rule, rule.judge(track_of(*work, boat=boat), LIMITS))
+    assert judged is not None
+    assert judged[0].text.split(": ", 1)[1] == left_out
 
 
 def test_putting_back_ones_own_doing_is_no_change_made_blind():

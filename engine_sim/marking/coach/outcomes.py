@@ -12,6 +12,9 @@ from engine_sim.observations import Noticed, Observation
 _TIMING = frozenset({"dies_meanwhile", "spilled"})
 """What comes a step sooner or later by how bad a fault is: it tells no fault from another."""
 
+_WATERY = frozenset({"jar_water", "jar_hazy", "jar_one_layer"})
+"""How a sample with water in it looks: in one layer, hazy or in two by how long it stood and how much there is."""
+
 _NEAR_FACTOR = 2.0
 """Figures of the same kind that lie within this factor could come from the same fault, more or less bad; judgement."""
 
@@ -52,11 +55,13 @@ def _sign(part: str, key: str, text: str) -> Sign:
 
 def signs_of(noticed: Iterable[Noticed | Observation]) -> Signs:
     """Return what was noticed as signs, in a fixed order, without what only timing decides."""
-    found = [
-        _sign(one.part, one.key, one.text if isinstance(one, Observation) else one.text())
+    found = {
+        Sign(one.part, "jar_watery", "", ())
+        if one.key in _WATERY
+        else _sign(one.part, one.key, one.text if isinstance(one, Observation) else one.text())
         for one in noticed
         if one.key not in _TIMING
-    ]
+    }
     return tuple(sorted(found, key=lambda sign: (sign.part, sign.key, sign.words, sign.figures)))
 
 

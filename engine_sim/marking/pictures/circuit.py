@@ -75,8 +75,15 @@ def _part(plan: Plan, part: Part, place: Place, seen: Mapping[str, object]) -> l
         if _has_screw(part.id, name, seen):
             content.append(drawn.screw(x, y, up, name in is_open))
     if part.id in s.names(seen, "weeping"):
-        content.append(drawn.drop(place.x + place.half * 0.6 + 4.0, place.bottom + 2.0))
+        content.append(drawn.drop(*_drop_spot(place)))
     return content
+
+
+def _drop_spot(place: Place) -> tuple[float, float]:
+    """Return the tip of a part's drop: under the part, but beside an injector, which has the next one under it."""
+    if place.kind == "injector":
+        return place.x + 24.0, place.y - 5.5
+    return place.x + place.half * 0.6 + 4.0, place.bottom + 2.0
 
 
 def _has_screw(part: str, name: str, seen: Mapping[str, object]) -> bool:

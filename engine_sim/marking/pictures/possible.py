@@ -21,6 +21,7 @@ MOST = 5
 
 _GAP, _SMALL, _TICKS = 7.0, 12.0, 9
 _TITLE = "What was still possible after each of your actions"
+_MARK = "an action that is among the things that cost you most"
 _X_NAME, _Y_NAME = "your actions in order, with the clock (h:mm:ss)", "share of what was still possible, %"
 
 
@@ -69,7 +70,7 @@ def draw_possible(insights: Sequence[Insight], marked: Sequence[int] = ()) -> st
         content += _band(band, index, floor, tops, step)
         floor = tops
     content += [*_axes(insights, step), *_marks(insights, marked, step)]
-    legend, bottom = _legend(bands)
+    legend, bottom = _legend(bands, any(insight.step in marked for insight in insights))
     return svg.picture(_TITLE, describe(insights), WIDTH, bottom, [*content, *legend])
 
 
@@ -200,8 +201,8 @@ def _marks(insights: Sequence[Insight], marked: Sequence[int], step: float) -> l
     return [svg.words(LEFT + step * (i + 0.5), TOP - 6.0, "▼", "middle", 12.0, True) for i in places]
 
 
-def _legend(bands: Sequence[Band]) -> tuple[list[str], float]:
-    """Return what each band stands for, top band first, and where the legend ends."""
+def _legend(bands: Sequence[Band], marked: bool) -> tuple[list[str], float]:
+    """Return what each band stands for, top band first, what the marks above are, and where the legend ends."""
     y, content = TOP + HIGH + 70.0, []
     for index, band in reversed(list(enumerate(bands))):
         corners = (LEFT, LEFT + 34.0, y, y - 13.0)
@@ -212,5 +213,9 @@ def _legend(bands: Sequence[Band]) -> tuple[list[str], float]:
                 svg.stroke(_hatch(index, corners), 1.0, stroke_opacity="0.7"),
             ]
         content += [svg.shape(area, weight=1.2), svg.words(LEFT + 42.0, y - 2.0, band.label)]
+        y += 19.0
+    if marked:
+        content.append(svg.words(LEFT + 17.0, y - 2.0, "▼", "middle", 12.0, True))
+        content.append(svg.words(LEFT + 42.0, y - 2.0, _MARK))
         y += 19.0
     return content, y - 6.0

@@ -107,10 +107,17 @@ def _bowl(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
     water, air = share(seen, f"{before}bowl_water_share"), share(seen, f"{before}bowl_air_share")
     parts = (
         f"water {water * 100:.0f}{_PERCENT}" if water >= SEEN_FROM else "",
-        f"empty {air * 100:.0f}{_PERCENT}" if air >= SEEN_FROM else "",
+        _empty(air),
         "dirt in the bowl" if seen.get(f"{before}bowl_dirty") else "",
     )
     return tuple(text for text in parts if text) or ("bowl full and clear",)
+
+
+def _empty(air: float) -> str:
+    """Return how empty a bowl was to be seen, or nothing."""
+    if air > 1.0 - SEEN_FROM:
+        return "bowl empty"
+    return f"bowl {air * 100:.0f}{_PERCENT} empty" if air >= SEEN_FROM else ""
 
 
 def in_words(layout: Layout, seen: Outside) -> str:

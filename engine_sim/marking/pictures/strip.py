@@ -31,6 +31,7 @@ _TOGETHER: Mapping[str, str] = {
     "stop_lever": "engine, stop control",
     "stop_solenoid": "engine, stop control",
 }
+_COSTLY, _OWN_SCALES = "cost most.  ", ", in each part on a scale of its own"
 TITLE = "Your work and a good run, from the tank to the injectors"
 
 
@@ -75,17 +76,16 @@ def model_deeds(model: Sequence[Advice], rows: Mapping[str, str]) -> tuple[Deed,
 
 
 def draw_strip(track: Track, model: Sequence[Advice], parts: Sequence[Part], marked: Sequence[int] = ()) -> str:
-    """Return the strip as SVG: the learner's work above, the good run below on the same scale."""
+    """Return the strip as SVG: the learner's work above, the good run below, each with a time scale of its own."""
     rows = rows_of(parts)
     own, good = own_deeds(track, rows, marked), model_deeds(model, rows)
     used = [name for name in dict.fromkeys(rows.values()) if any(deed.row == name for deed in (*own, *good))]
-    length_s = max([deed.start_s + deed.drawn_s for deed in (*own, *good)], default=1.0)
     panels = [("Your work", own)] + ([("A good run of checks", good)] if good else [])
     content, top = [], 4.0
     for title, deeds in panels:
-        content += _panel(title, deeds, used, length_s, top)
+        content += _panel(title, deeds, used, _length_s(deeds), top)
         top += HEAD + ROW * len(used) + 14.0
-    content += _legend(top + 8.0)
+    content += _legend(top + 8.0, any(deed.costly for deed in own), bool(good))
     return svg.picture(TITLE, describe(own, good), WIDTH, top + 42.0, content)
 
 
@@ -120,6 +120,11 @@ def _panel(title: str, deeds: Sequence[Deed], used: Sequence[str], length_s: flo
     return content
 
 
+def _length_s(deeds: Sequence[Deed]) -> float:
+    """Return how much time a panel shows [s], waits shortened."""
+    return max([deed.start_s + deed.drawn_s for deed in deeds], default=1.0)
+
+
 def _x(deed: Deed, length_s: float) -> float:
     return LEFT + 8.0 + (WIDTH - LEFT - RIGHT - 16.0) * (deed.start_s + deed.drawn_s / 2) / length_s
 
@@ -135,12 +140,16 @@ def _clock(deeds: Sequence[Deed], length_s: float, y: float) -> list[str]:
     return content
 
 
-def _legend(y: float) -> list[str]:
-    """Return what each sign means."""
+def _legend(y: float, costly: bool, two: bool) -> list[str]:
+    """Return what each sign means: of what cost most only where it is drawn, of both scales where there are two."""
     content, x = [], 14.0
     for sort, text in SORTS:
         content += [sign(sort, x, y), svg.words(x + 11.0, y + 4.0, text, "start", _SMALL)]
         x += 34.0 + svg.LETTER_SHARE * _SMALL * len(text)
-    note = "cost most.  Time runs from left to right (h:mm:ss); long waits are drawn shorter."
-    mark = svg.words(12.0, y + 25.0, "!", "start", 14.0, True)
-    return [*content, mark, svg.words(25.0, y + 24.0, note, "start", _SMALL)]
+    note = f"Time (h:mm:ss) runs from left to right{_OWN_SCALES if two else ''}; long waits are drawn shorter."
+    if costly:
+        content.append(svg.words(12.0, y + 25.0, "!", "start", 14.0, True))
+    return [
+        *content,
+        svg.words(25.0 if costly else 9.0, y + 24.0, f"{_COSTLY if costly else ''}{note}", "start", _SMALL),
+    ]
