@@ -110,7 +110,7 @@ def test_letters_of_any_latin_name_are_kept(pdf):
 def test_every_picture_has_its_words_in_the_structure(pdf):
     told = told_of_pictures(pdf)
     assert len(told) == 3
-    assert told[0].startswith("The circuit at 0:00:36, just before you opened the bleed screw (fine filter). Tank: gauge")
+    assert told[0].startswith("The circuit at 0:00:36, just before you opened the bleed screw (fine filter). Tank:")
     assert told[1].startswith("Your work and a good run")
     assert "At the start 7 things were possible" in told[2]
 
