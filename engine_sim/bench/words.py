@@ -87,7 +87,7 @@ PAGE: dict[str, str] = {
     "working": "Working …",
     "marks": "Your marks",
     "marks_help": "You practised, so the bench can mark your attempt now: five marks with reasons, and what to do "
-    "better next time. It looks at all that could have been wrong, so it can take a minute or two.",
+    "better next time. It looks at all that could have been wrong: the first time on a boat it takes half a minute.",
     "marks_do": "Mark my attempt",
     "no_answer": "The bench does not answer. Nothing you did is lost: every finished step is in your logbook. "
     "Wait a moment; if it stays like this, save the page, close it and open it again.",
