@@ -3,13 +3,6 @@
 from __future__ import annotations
 
 NOT_HERE = "Only practice is marked at the bench. The marks for your work come from your instructor."
-TITLES = {
-    "safety": "Safety",
-    "method": "Method",
-    "diagnosis": "Diagnosis",
-    "cure": "Cure",
-    "housekeeping": "Housekeeping",
-}
 TELLS = {
     "thinking": "Step 1 of 3: thinking through all that can go wrong on this boat. The first time on a boat "
     "it can take half a minute.",

@@ -11,7 +11,7 @@ from engine_sim.attempt import Attempt
 from engine_sim.bench import marking_words as words
 from engine_sim.bench.shelf import KnownTicket
 from engine_sim.errors import SolverFailed
-from engine_sim.marking import MarkSheet, default_scheme, feedback_html, mark_attempt, page_html
+from engine_sim.marking import TITLES, MarkSheet, default_scheme, feedback_html, mark_attempt, page_html
 from engine_sim.marking.coach import analyse
 from engine_sim.marking.coach.keeping import own_cache_folder
 
@@ -43,7 +43,7 @@ def marked(attempt: Attempt, progress: Progress) -> dict[str, object]:
 
 def as_data(sheet: MarkSheet) -> dict[str, object]:
     """Return a sheet as the page shows it: whether passed, a row for each mark, and the pages with the reasons."""
-    rows = [[words.TITLES[name], words.points(mark.score, mark.maximum)] for name, mark in sheet.marks.items()]
+    rows = [[TITLES[name], words.points(mark.score, mark.maximum)] for name, mark in sheet.marks.items()]
     rows.append([words.TELLS["together"], words.points(sheet.score, sheet.maximum)])
     return {
         "verdict": words.TELLS["passed" if sheet.passed else "not_passed"],

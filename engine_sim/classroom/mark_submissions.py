@@ -36,7 +36,6 @@ from engine_sim.classroom.hand_in import is_plain_folder
 from engine_sim.classroom.hand_marks import hand_marks_kept
 from engine_sim.classroom.helpers import Helpers
 from engine_sim.classroom.intake import Noticed, read_noticed
-from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
 from engine_sim.classroom.marks_table import HARD_FAIL, MarkingRun, Row, table
 from engine_sim.classroom.pass_line import has_passed
@@ -45,7 +44,7 @@ from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.tidying import tidy
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at
-from engine_sim.marking import Mark, load_marking_scheme
+from engine_sim.marking import TITLES, Mark, load_marking_scheme
 from engine_sim.units import HOUR_S, duration_text
 
 Progress = Callable[[int, int, str], None]

@@ -4,13 +4,7 @@ from __future__ import annotations
 
 from html import escape
 
-TITLES = {
-    "safety": "Safety",
-    "method": "Method",
-    "diagnosis": "Diagnosis",
-    "cure": "Cure",
-    "housekeeping": "Housekeeping",
-}
+from engine_sim.marking import TITLES
 
 
 class MarkedLater:
@@ -28,5 +22,5 @@ class MarkedLater:
 
 
 def marked_by_instructor(name: str) -> MarkedLater:
-    """Return the sentence for one mark, named as in ``TITLES``."""
+    """Return the sentence for one mark, named as the marks are."""
     return MarkedLater(name)

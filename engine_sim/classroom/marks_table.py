@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.intake import Noticed
-from engine_sim.classroom.marked_cell import TITLES
+from engine_sim.marking import TITLES
 
 HEADS = ("learner", *TITLES, "total", "written", "passed", "findings")
 HARD_FAIL = "hard fail"

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from engine_sim.classroom.marked_cell import TITLES
-from engine_sim.marking import Mark, MarkingScheme, Reason, is_passed
+from engine_sim.marking import TITLES, Mark, MarkingScheme, Reason, is_passed
 
 
 def has_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> bool:

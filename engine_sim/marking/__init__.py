@@ -5,6 +5,7 @@ from engine_sim.marking.mark import mark_attempt, mark_logbook
 from engine_sim.marking.marksheet import Mark, MarkSheet, Reason, is_passed
 from engine_sim.marking.scheme import (
     MARK_NAMES,
+    TITLES,
     BadMarkingScheme,
     MarkingScheme,
     default_scheme,
@@ -13,6 +14,7 @@ from engine_sim.marking.scheme import (
 
 __all__ = [
     "MARK_NAMES",
+    "TITLES",
     "BadMarkingScheme",
     "Mark",
     "MarkSheet",

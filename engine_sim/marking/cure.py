@@ -10,8 +10,9 @@ from engine_sim.faults import TEMPERATURE, fault
 from engine_sim.marking.engine_test import SAME_SUCTION_KPA, STEADY_SHARE, EngineResult, try_engine
 from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.replaying import healthy_boat
+from engine_sim.marking.sayings import Saying
 from engine_sim.marking.scheme import EngineTest, MarkingScheme
-from engine_sim.marking.telling import COMPLAINT, Saying
+from engine_sim.marking.telling import COMPLAINT
 from engine_sim.scenarios import Scenario, SetFault
 from engine_sim.wording import OWN_DEEDS
 

@@ -13,8 +13,8 @@ from engine_sim.actions.parts import LIFT_PUMPS
 from engine_sim.attempt import Attempt
 from engine_sim.marking.look_over import as_left, engine_running, engine_stopped
 from engine_sim.marking.replaying import is_running
+from engine_sim.marking.sayings import Saying, saying
 from engine_sim.marking.scheme import EngineTest
-from engine_sim.marking.telling import Saying, saying
 from engine_sim.units import MINUTE_S
 
 STEADY_SHARE = 0.95

@@ -8,13 +8,6 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from engine_sim.marking.coach import Advice, Insight
 
-HEADINGS = {
-    "safety": "Safety",
-    "method": "Method",
-    "diagnosis": "Diagnosis",
-    "cure": "Cure",
-    "housekeeping": "Housekeeping",
-}
 LEADS = {
     "safety": "What must come before a spanner, and what must never happen.",
     "method": "How you looked for the fault: cheap checks before dear ones, looking before changing. Any sound order "

@@ -16,6 +16,7 @@ from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.possible import bands_of
 from engine_sim.marking.pictures.seen import loose_things
+from engine_sim.marking.scheme import TITLES
 from engine_sim.marking.track import Moment
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.units import clock_text
@@ -216,7 +217,7 @@ def _name_it(loss: Loss) -> str:
 
 def in_mark(loss: Loss) -> str:
     """Return in which mark it was, where it was in one."""
-    return f" in {words.HEADINGS[loss.mark]}" if loss.mark in words.HEADINGS else ""
+    return f" in {TITLES[loss.mark]}" if loss.mark in TITLES else ""
 
 
 def worth(loss: Loss) -> str:
@@ -225,7 +226,7 @@ def worth(loss: Loss) -> str:
         return " <small>(decides the exercise)</small>"
     if loss.mark == TIME:
         return " <small>(cost time)</small>"
-    name = words.HEADINGS.get(loss.mark, loss.mark)
+    name = TITLES.get(loss.mark, loss.mark)
     return f" <small>({escape(name)}, cost {words.points_text(loss.reason.points)})</small>"
 
 

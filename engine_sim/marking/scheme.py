@@ -14,6 +14,7 @@ from pathlib import Path
 
 from engine_sim.marking.scheme_sections import (
     MARK_NAMES,
+    TITLES,
     BadMarkingScheme,
     CureScheme,
     DiagnosisScheme,
@@ -31,6 +32,7 @@ from engine_sim.marking.scheme_sections import (
 __all__ = [
     "MARK_NAMES",
     "SCHEME_VERSION",
+    "TITLES",
     "BadMarkingScheme",
     "CureScheme",
     "DiagnosisScheme",

@@ -10,6 +10,8 @@ from typing import ClassVar, Self
 from engine_sim.errors import EngineSimError
 
 MARK_NAMES = ("safety", "method", "diagnosis", "cure", "housekeeping")
+TITLES = {name: name.capitalize() for name in MARK_NAMES}
+"""What each mark is called on every screen."""
 """The five marks, in the order in which they stand everywhere."""
 
 

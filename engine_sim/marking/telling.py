@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from engine_sim.attempt import Attempt
 from engine_sim.marking.replaying import REFUSALS, healthy_boat, is_running
+from engine_sim.marking.sayings import Saying, saying
 from engine_sim.marking.signs import FILTERS_OFF, is_own_doing
 from engine_sim.marking.track import Moment, Track
 from engine_sim.observations import Observation
@@ -39,32 +39,6 @@ BAD_ELEMENT = frozenset({"element_dark", "element_waxy"})
 """Keys of what a filter's element shows when it is taken out and is not clean."""
 _DRAIN = "open_drain"
 _RUNS = "run_"
-NEAR_SHARE = 0.3
-"""How far two figures may lie apart [share of the larger] and still be called the same; judgement."""
-_FIGURES = re.compile(r"\d+(?:\.\d+)?")
-
-
-@dataclass(frozen=True, slots=True)
-class Saying:
-    """What an observation says, its figures apart: two boats never agree to the last drop."""
-
-    part: str
-    key: str
-    words: str
-    figures: tuple[float, ...]
-
-    def agrees_with(self, other: Saying) -> bool:
-        """Say whether a person would call both the same: same words, and figures that lie near each other."""
-        if (self.part, self.key, self.words) != (other.part, other.key, other.words):
-            return False
-        pairs = zip(self.figures, other.figures, strict=True)
-        return all(abs(own - theirs) <= max(1.0, NEAR_SHARE * max(own, theirs)) for own, theirs in pairs)
-
-
-def saying(observation: Observation) -> Saying:
-    """Return what an observation says."""
-    figures = tuple(float(found) for found in _FIGURES.findall(observation.text))
-    return Saying(observation.part, observation.key, _FIGURES.sub("#", observation.text), figures)
 
 
 def tells_of_fault(observation: Observation, sound: Sequence[Saying]) -> bool:

@@ -12,7 +12,7 @@ from engine_sim.attempt import Attempt
 from engine_sim.bench import marking_words, own_marks
 from engine_sim.bench.shelf import KnownTicket, Shelf
 from engine_sim.errors import SolverFailed
-from engine_sim.marking import MARK_NAMES, default_scheme, mark_attempt
+from engine_sim.marking import MARK_NAMES, TITLES, default_scheme, mark_attempt
 from engine_sim.scenarios import draw_scenario
 
 TICKET = next(tickets())
@@ -55,7 +55,7 @@ def test_the_marks_are_those_of_marking_itself_with_every_reason(practised, by_r
     attempt = practised.bench.desk.attempt
     sheet = mark_attempt(attempt.scenario, attempt.steps, attempt.diagnosis, default_scheme(), with_coach=False)
     shown = practised.panel()["marks"]
-    assert [name for name, _ in shown["rows"]] == [*marking_words.TITLES.values(), "Together"]
+    assert [name for name, _ in shown["rows"]] == [*TITLES.values(), "Together"]
     assert [points for _, points in shown["rows"][:-1]] == [
         marking_words.points(sheet.marks[name].score, sheet.marks[name].maximum) for name in MARK_NAMES
     ]

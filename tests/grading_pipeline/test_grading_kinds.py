@@ -17,9 +17,8 @@ from learners import KINDS
 from engine_sim.attempt import open_exercise
 from engine_sim.classroom.course_root import EXERCISE, CourseRoot
 from engine_sim.classroom.mark_submissions import mark_course
-from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.settings import open_nbgrader
-from engine_sim.marking import load_marking_scheme
+from engine_sim.marking import TITLES, load_marking_scheme
 
 pytestmark = pytest.mark.slow
 LEARNERS = {"sound_order": "tank to pump", "in_a_hurry": "hurried", "bleeds_and_never_cures": "bleeds only"}

@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 import pytest
+from boats import all_tickets
 from deeds import READY, played
 
 from engine_sim.attempt import Attempt, read_logbook, replay
@@ -24,25 +25,13 @@ from engine_sim.marking import (
     mark_logbook,
 )
 from engine_sim.marking.replaying import Recorder, track_of
-from engine_sim.scenarios import check_ticket, compose_scenario, draw_scenario
+from engine_sim.scenarios import compose_scenario, draw_scenario
 
 EXERCISE = "no_start_harbour"
 SHIPPED = load_marking_scheme(Path(__file__).parents[2] / f"instructors/scenarios/{EXERCISE}.toml")
 SCHEME = replace(SHIPPED, method=replace(SHIPPED.method, coach_share=0.0))
 """The shipped scheme without the coach, who has nothing to do with how a logbook is read."""
-ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
 ZEROS = [0.0, 0.0, 0.0, 0.0, 0.0]
-
-
-def all_tickets():
-    """Yield sound tickets, always the same ones in the same order."""
-    for number in range(32**3):
-        body = "".join(ALPHABET[number // 32**place % 32] for place in (2, 1, 0)) + "WXYZ"
-        for last in ALPHABET:
-            try:
-                yield check_ticket(body + last)
-            except BadTicket:
-                continue
 
 
 def ticket_for(fault: str) -> str:

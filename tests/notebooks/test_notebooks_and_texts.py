@@ -12,10 +12,9 @@ import pytest
 
 from engine_sim.classroom import build_notebooks
 from engine_sim.classroom.build_notebooks import BuildTrouble, build_texts, cell_metadata, notebook_text
-from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words
 from engine_sim.cli import main
-from engine_sim.marking import MARK_NAMES, load_marking_scheme
+from engine_sim.marking import MARK_NAMES, TITLES, load_marking_scheme
 
 ROOT = Path(__file__).resolve().parents[2]
 RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
