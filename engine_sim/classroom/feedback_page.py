@@ -11,11 +11,12 @@ from nbgrader.api import Gradebook
 from nbgrader.preprocessors import NbGraderPreprocessor
 from nbgrader.utils import is_grade, is_solution
 
+from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.feedback_pdf import feedback_pdf
-from engine_sim.classroom.marked_cell import TITLES
 from engine_sim.classroom.marking_steps import OURS, course_of_exporter
 from engine_sim.classroom.pass_line import verdict
-from engine_sim.marking import Mark, MarkingScheme, load_marking_scheme
+from engine_sim.classroom.roster import read_roster
+from engine_sim.marking import TITLES, Mark, MarkingScheme, load_marking_scheme
 
 PAGE = """<!DOCTYPE html>
 <html lang="en">
@@ -92,11 +93,19 @@ class FeedbackExporter(Exporter):
         """Return the page for a marked copy."""
         marked, found = super().from_notebook_node(nb, resources=resources, **kw)
         names = found.get("nbgrader", {})
-        scheme = load_marking_scheme(course_of_exporter(self).scheme(str(names["assignment"])))
-        page = make_page(marked, str(names.get("student", "")), scheme)
+        course = course_of_exporter(self)
+        scheme = load_marking_scheme(course.scheme(str(names["assignment"])))
+        page = make_page(marked, full_name(course, str(names.get("student", ""))), scheme)
         beside = found.get("outputs") or {}
         found["outputs"] = {**beside, f"{names.get('notebook', 'feedback')}.pdf": feedback_pdf(page)}
         return page, found
+
+
+def full_name(course: CourseRoot, learner: str) -> str:
+    """Return a learner's name as the roster has it, or the id where it has none."""
+    known = read_roster(course.roster).learners.get(learner)
+    name = f"{known.first_name} {known.last_name}".strip() if known else ""
+    return name or learner
 
 
 def make_page(nb: NotebookNode, learner: str, scheme: MarkingScheme) -> str:

@@ -7,9 +7,10 @@ from html import escape
 
 from engine_sim.errors import UnknownName
 from engine_sim.marking.feedback_story import each_why_once
-from engine_sim.marking.feedback_words import HEADINGS, LEADS, points_text
+from engine_sim.marking.feedback_words import LEADS, points_text
 from engine_sim.marking.feedback_writer import page_html
 from engine_sim.marking.marksheet import MarkSheet, Reason
+from engine_sim.marking.scheme import TITLES
 from engine_sim.units import clock_text
 
 __all__ = ["feedback_html", "page_html", "reason_html"]
@@ -22,10 +23,11 @@ def feedback_html(sheet: MarkSheet, name: str) -> str:
     mark = sheet.marks[name]
     well = [reason for reason in mark.reasons if reason.good]
     costly = sorted((reason for reason in mark.reasons if not reason.good), key=lambda reason: -reason.points)
-    heading = f"{HEADINGS.get(name, name)}: {points_text(mark.score)} of {points_text(mark.maximum)}"
+    heading = f"{TITLES.get(name, name)}: {points_text(mark.score)} of {points_text(mark.maximum)}"
     timed = name != "cure"
+    lead = f"<p>{escape(LEADS.get(name, ''))}</p>" if sheet.track.moments else ""
     return (
-        f'<section class="marking-feedback"><h3>{escape(heading)}</h3><p>{escape(LEADS.get(name, ""))}</p>'
+        f'<section class="marking-feedback"><h3>{escape(heading)}</h3>{lead}'
         f"{list_html('What went well', well, timed)}{list_html('What cost marks', costly, timed)}</section>"
     )
 
