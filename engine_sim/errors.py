@@ -65,12 +65,3 @@ class LogbookError(EngineSimError):
 
 class LogbookInUse(LogbookError):
     """Another window holds this logbook."""
-
-
-class BadLogbook(LogbookError):
-    """A logbook cannot be read further than a certain line."""
-
-    def __init__(self, line: int, reason: str) -> None:
-        self.line = line
-        self.reason = reason
-        super().__init__(f"Logbook line {line}: {reason}")

@@ -43,11 +43,6 @@ def drawn(state: CircuitState, number: int, port: PortSpec | None, look: Look | 
     return (fuel - droplets, aqua + droplets, 1.0 - liquid), droplets
 
 
-def drawn_shares(state: CircuitState, number: int, port: PortSpec | None) -> Shares:
-    """Return the shares of fuel, water and air that a port draws from a volume now."""
-    return drawn(state, number, port, None if number == OPEN_AIR else state.look(number))[0]
-
-
 def _mouth(state: CircuitState, volume: VolumeSpec, port: PortSpec) -> tuple[float, float]:
     """Return between which heights a port feels the layers [m]."""
     extra = state.seaway * SLOSH_SHARE * (volume.top_m - volume.bottom_m)

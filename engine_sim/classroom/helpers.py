@@ -22,7 +22,7 @@ import engine_sim
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.worked_out import HandedIn, give_up
 
-MOST_HELPERS = 2  # with them and the one who writes the gradebook, a class of 300 stays under 500 MB
+MOST_HELPERS = 2  # the course counts on two cores; the one who writes the gradebook mostly waits for them
 LONGEST_S = 600.0  # an evening's logbook takes seconds, the first one of a boat on a busy machine a minute or two
 LAST_WORDS_LETTERS = 200
 Command = Callable[[CourseRoot], Sequence[str]]

@@ -84,59 +84,6 @@ def is_possible(boat: Boat, need: Patterns) -> bool:
     return not boat.kinds or "*" in head or head in boat.kinds or boat.has(head)
 
 
-def first_needs(trigger: Patterns, *needs: Patterns) -> Judge:
-    """Judge the first triggering moment only: each of ``needs`` must have been done before it, each worth a share.
-
-    What this boat has no part for is not asked.
-    """
-
-    def judge(track: Track, limits: Limits) -> list[Verdict]:
-        asked = [need for need in needs if is_possible(track.boat, need)]
-        triggered = track.among(trigger)[:1] if asked else []
-        return [Verdict(m, sum(done_before(track, m, need) for need in asked) / len(asked)) for m in triggered]
-
-    return judge
-
-
-def each_needs(trigger: Patterns, needs: Patterns) -> Judge:
-    """Judge every triggering moment: one of ``needs`` must have been done before it."""
-
-    def judge(track: Track, limits: Limits) -> list[Verdict]:
-        return [verdict(m, done_before(track, m, needs)) for m in track.among(trigger)]
-
-    return judge
-
-
-def each_stands(trigger: Patterns, key: str, value: object) -> Judge:
-    """Judge every triggering moment: ``key`` of what could be seen just before must be ``value``."""
-
-    def judge(track: Track, limits: Limits) -> list[Verdict]:
-        return [verdict(m, m.before.get(key) == value) for m in track.among(trigger)]
-
-    return judge
-
-
-def once_it_has_run(trigger: Patterns) -> Judge:
-    """Judge every triggering moment after the engine has run: it must stand. Before that nothing was at stake."""
-
-    def judge(track: Track, limits: Limits) -> list[Verdict]:
-        ran = next((m.number for m in track.moments if m.after.get("engine") == "running"), None)
-        later = [m for m in track.among(trigger) if ran is not None and m.number > ran]
-        return [verdict(m, m.before.get("engine") == "stopped") for m in later]
-
-    return judge
-
-
-def both(*judges: Judge) -> Judge:
-    """Put the verdicts of several judges together, in order of time."""
-
-    def judge(track: Track, limits: Limits) -> list[Verdict]:
-        found = [one for judge_one in judges for one in judge_one(track, limits)]
-        return sorted(found, key=lambda one: one.moment.number)
-
-    return judge
-
-
 def only_where(holds: Callable[[Track], bool], judge_one: Judge) -> Judge:
     """Judge only on boats for which ``holds`` says so."""
 

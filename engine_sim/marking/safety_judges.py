@@ -20,7 +20,10 @@ HOT_WORK: Patterns = ("exhaust.look_elbow", "exhaust.clear", "injector.change", 
 WRONG_FUEL = frozenset({"jar_petrol", "jar_crystals"})
 CLEARS_FUEL: Patterns = ("tank.wipe_out", "tank.draw_bottom", "fuel_can.to_pump")
 _LOOKS_LONG_S = 60.0
+"""From so long on [s], what is done beside a running engine counts as letting it run on; judgement."""
 _MEASURED = ("volts", "drop_test", "listen")
+_MEASURED_S = 5.0
+"""For how long another turns the engine while one measures or listens [s], as the bench says."""
 
 
 def with_caution(track: Track, cautions: tuple[str, ...]) -> list[Moment]:
@@ -67,8 +70,8 @@ def switched_off(track: Track, limits: Limits) -> list[Verdict]:
 def turned_s(moment: Moment) -> float:
     """Return for how long the engine was turned in one moment [s]."""
     if moment.action in _MEASURED:
-        return 5.0
-    seconds = float(moment.action.rsplit("_", 1)[-1]) if moment.action[-1].isdigit() else 5.0
+        return _MEASURED_S
+    seconds = float(moment.action.rsplit("_", 1)[-1]) if moment.action[-1].isdigit() else _MEASURED_S
     return min(seconds, moment.end_s - moment.start_s)
 
 
