@@ -15,7 +15,7 @@ from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.feedback_pdf import feedback_pdf
 from engine_sim.classroom.marking_steps import OURS, course_of_exporter
 from engine_sim.classroom.pass_line import verdict
-from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.roster import RosterError, read_roster
 from engine_sim.marking import TITLES, Mark, MarkingScheme, load_marking_scheme
 
 PAGE = """<!DOCTYPE html>
@@ -102,8 +102,11 @@ class FeedbackExporter(Exporter):
 
 
 def full_name(course: CourseRoot, learner: str) -> str:
-    """Return a learner's name as the roster has it, or the id where it has none."""
-    known = read_roster(course.roster).learners.get(learner)
+    """Return a learner's name as the roster has it, or the id where it has none or cannot be read."""
+    try:
+        known = read_roster(course.roster).learners.get(learner)
+    except RosterError:
+        known = None
     name = f"{known.first_name} {known.last_name}".strip() if known else ""
     return name or learner
 

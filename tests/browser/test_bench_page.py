@@ -49,10 +49,16 @@ def look_of(chromium_browser: Browser, tmp_path: Path):
 # ---- everybody can use it ----
 
 
-@pytest.mark.parametrize("size", ["tablet", "laptop", "wall"])
-@pytest.mark.parametrize(
-    ("theme", "forced"), [("light", "none"), ("dark", "none"), ("light", "active"), ("dark", "active")]
-)
+LOOKS_QUICK = {("tablet", "dark", "none"), ("laptop", "light", "none"), ("wall", "dark", "active")}
+LOOKS = [
+    pytest.param(size, theme, forced, marks=[] if (size, theme, forced) in LOOKS_QUICK else [pytest.mark.slow])
+    for size in ("tablet", "laptop", "wall")
+    for theme in ("light", "dark")
+    for forced in ("none", "active")
+]
+
+
+@pytest.mark.parametrize(("size", "theme", "forced"), LOOKS)
 def test_axe_finds_nothing(look_of, size, theme, forced):
     bench = look_of(size, theme, forced)
     found = Axe().run(bench.page).response["violations"]

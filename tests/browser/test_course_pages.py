@@ -71,9 +71,10 @@ def test_a_bench_is_there_again_after_the_page_is_loaded_again(study: Study, chr
     first = page.locator(".fuel-bench[data-ready=yes]").first
     first.locator("button.spot[data-part=tank]").click()
     first.locator("button.offer[data-action=read_gauge]").click()
-    expect(first.locator(".noticed .entry").first).to_contain_text("gauge")
+    expect(first.locator(".noticed .entry").first).to_contain_text("gauge", timeout=PATIENCE_MS)
     page.reload()
-    expect(page.locator(".fuel-bench[data-ready=yes] .noticed .entry").first).to_contain_text("gauge")
+    again = page.locator(".fuel-bench[data-ready=yes] .noticed .entry").first
+    expect(again).to_contain_text("gauge", timeout=PATIENCE_MS)
 
 
 def test_stray_keys_change_nothing_on_a_page(study: Study, chromium_page: Page) -> None:

@@ -64,7 +64,7 @@ MAKERS = {
     "yes_or_no",
     "zip",
 }
-PURE_METHODS = {"tag", "format", "items", "join", "keys", "lower", "split", "strip", "upper", "values"}
+PURE_METHODS = {"tag", "capitalize", "format", "items", "join", "keys", "lower", "split", "strip", "upper", "values"}
 LISTEN = """
 import sys
 quiet = ("open", "socket.", "subprocess.", "os.system", "os.mkdir", "os.remove", "os.rename", "shutil.", "webbrowser.")

@@ -8,13 +8,13 @@ is asked of the order is the instructor's judgement (common practice, no source)
 from __future__ import annotations
 
 import pytest
-from kinds import ALL_KINDS, APART, NAMES, NEVER, PAIRS, out_of_order, scenarios, sheet
+from kinds import APART, NAMES, NEVER, PAIRS, out_of_order, scenarios, sheet
 
 from engine_sim.circuit import layout_names
 from engine_sim.faults import faults
 
 QUICK = ("single_cylinder stop_control_pulled@stop_control",)
-QUICK_KINDS = tuple(kind for kind in ALL_KINDS if kind != "best policy")
+QUICK_KINDS = ("tank to pump", "hurried", "swaps parts", "does nothing")
 
 
 def test_the_proof_covers_every_fault_every_layout_and_pairs():
@@ -28,7 +28,7 @@ def test_the_proof_covers_every_fault_every_layout_and_pairs():
 def test_kinds_come_out_in_order_on_a_few_boats(name):
     assert out_of_order([name], QUICK_KINDS) == []
     assert sheet("tank to pump", name).passed
-    assert [kind for kind in NEVER if sheet(kind, name).passed] == []
+    assert [kind for kind in NEVER if kind in QUICK_KINDS and sheet(kind, name).passed] == []
 
 
 def test_copied_and_edited_logbooks_earn_nothing_and_say_so():

@@ -74,6 +74,7 @@ def test_a_second_study_on_the_same_folder_says_where_the_first_is(study: Study)
     assert {path: path.read_bytes() for path in study.folder.rglob("*.ipynb")} == before
 
 
+@pytest.mark.slow
 def test_what_a_killed_study_left_behind_blocks_nothing(tmp_path: Path) -> None:
     with running_study(tmp_path / "own") as first:
         (lab,) = psutil.Process(first.process.pid).children()
