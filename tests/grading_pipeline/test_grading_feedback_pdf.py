@@ -149,12 +149,19 @@ def test_the_page_reads_on_light_and_dark_and_holds_no_script():
     assert "<script" not in page.lower()
 
 
-def test_the_pdf_is_laid_beside_the_page_by_nbgraders_own_writer(monkeypatch, tmp_path):
+@pytest.mark.parametrize(
+    ("roster", "name"),
+    [("learner_id,first_name,last_name,ticket\nana,Ana,Exämple,\n", "Ana Exämple"), ("nothing like a roster", "ana")],
+)
+def test_nbgraders_own_writer_lays_both_side_by_side_for_who_it_is(monkeypatch, tmp_path, roster, name):
     schemes = Path(__file__).parents[2] / "instructors" / "scenarios"
-    place = SimpleNamespace(scheme=lambda exercise: schemes / f"{exercise}.toml")
+    (tmp_path / "roster.csv").write_text(roster, encoding="utf-8")
+    place = SimpleNamespace(scheme=lambda exercise: schemes / f"{exercise}.toml", roster=tmp_path / "roster.csv")
     monkeypatch.setattr("engine_sim.classroom.feedback_page.course_of_exporter", lambda exporter: place)
     names = {"student": "ana", "assignment": "no_start_harbour", "notebook": "no_start_harbour"}
     page, resources = FeedbackExporter().from_notebook_node(marked_copy("tank_below"), {"nbgrader": names})
-    FilesWriter(build_directory=str(tmp_path)).write(page, resources, notebook_name="no_start_harbour")
-    assert sorted(file.name for file in tmp_path.iterdir()) == ["no_start_harbour.html", "no_start_harbour.pdf"]
-    assert (tmp_path / "no_start_harbour.pdf").read_bytes().startswith(b"%PDF-")
+    made = tmp_path / "made"
+    FilesWriter(build_directory=str(made)).write(page, resources, notebook_name="no_start_harbour")
+    assert sorted(file.name for file in made.iterdir()) == ["no_start_harbour.html", "no_start_harbour.pdf"]
+    assert (made / "no_start_harbour.pdf").read_bytes().startswith(b"%PDF-")
+    assert f"For: {name}<" in page
