@@ -24,13 +24,16 @@ Drawn = tuple[Shares, float]
 """Shares of fuel, water and air that a port draws, and the part of the water that is droplets in the fuel."""
 
 
-def drawn(state: CircuitState, number: int, port: PortSpec | None, look: Look | None = None) -> Drawn:
-    """Return what a port draws from a volume now; ``look`` is what is in it, None for brim-full of plain fuel."""
+def drawn(state: CircuitState, number: int, port: PortSpec | None, look: Look | None, mixed: bool) -> Drawn:
+    """Return what a port draws from a volume now.
+
+    ``look`` is what is in it, None for brim-full of plain fuel; ``mixed`` says that it gives its mixture and no layers.
+    """
     if number == OPEN_AIR or port is None:
         return AIR, 0.0
     if look is None:
         return FUEL, 0.0
-    if state.topology.mixes(number, state.drives):
+    if mixed:
         return look[:3], 0.0
     volume = state.topology.volumes[number]
     low, high = _mouth(state, volume, port)

@@ -30,6 +30,7 @@ def exchange(state: CircuitState, step_s: float) -> None:
     """Let air come out of the fuel, or go into it, in every volume for a step [s]."""
     per_pa = state.fluids.dissolved_kg_per_m3_pa
     ambient = state.fluids.ambient_pa
+    mixed = state.topology.mixed(state.drives)
     for number, pressure in enumerate(state.pressure_pa):
         dissolved = state.dissolved_kg[number]
         if dissolved == 0.0 and -_CLOSE_PA < pressure - ambient < _CLOSE_PA:
@@ -38,7 +39,7 @@ def exchange(state: CircuitState, step_s: float) -> None:
         if fuel <= _LEAST_FUEL_M3:
             continue
         over = dissolved / (per_pa * fuel) + ambient - pressure
-        if over > NUCLEI_PA and state.topology.mixes(number, state.drives):
+        if over > NUCLEI_PA and mixed[number]:
             _move(state, number, per_pa * fuel * (over - NUCLEI_PA) * (1.0 - math.exp(-step_s / BUBBLING_TIME_S)))
         elif state.air_kg[number] > 0.0 and abs(over) > _CLOSE_PA:
             wish = per_pa * fuel * over * (1.0 - math.exp(-step_s / SURFACE_TIME_S))

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from engine_sim.circuit.draw import FUEL, drawn
+from engine_sim.circuit.draw import AIR, FUEL, drawn
 from engine_sim.circuit.state import CircuitState, Look, Shares
 from engine_sim.circuit.topology import OPEN_AIR
-from engine_sim.components import LinkKind, LinkSpec
+from engine_sim.components import LinkSpec
 from engine_sim.fluids.diesel_fuel import wax_factor
 from engine_sim.fluids.friction import friction_shares
 from engine_sim.sources import FROM_MEMORY, SourcedValue
@@ -70,7 +71,8 @@ def links_now(state: CircuitState) -> list[LinkNow]:
     Where both ends are brim-full of plain fuel nothing changes from step to step, and the last figures are used again.
     """
     kept, found, topology = state.kept_links, [], state.topology
-    mark = (id(state.fluids), state.drives.idle())
+    idle, mixed = state.drives.idle(), topology.mixed(state.drives)
+    mark = (id(state.fluids), idle)
     if state.kept_mark != mark:
         kept.clear()
         state.kept_mark = mark
@@ -84,10 +86,10 @@ def links_now(state: CircuitState) -> list[LinkNow]:
             key = (opening, state.extra_laminar_1_per_m3[number], _is_fast(state, number))
             last = kept.get(number)
             if last is None or last[0] != key:
-                last = kept[number] = (key, _link_now(state, number, (look_a, look_b)))
+                last = kept[number] = (key, _link_now(state, number, (look_a, look_b), mixed, idle))
             found.append(last[1])
         else:
-            found.append(_link_now(state, number, (look_a, look_b)))
+            found.append(_link_now(state, number, (look_a, look_b), mixed, idle))
     return found
 
 
@@ -97,29 +99,36 @@ def _is_fast(state: CircuitState, number: int) -> float:
     return flow if abs(flow) > state.topology.quarter_pi_bore_m[number] * state.fluids.laminar_below_m2_per_s else 0.0
 
 
-def _link_now(state: CircuitState, number: int, looks: tuple[Look | None, Look | None]) -> LinkNow:
+def _link_now(
+    state: CircuitState, number: int, looks: tuple[Look | None, Look | None], mixed: Sequence[bool], idle: bool
+) -> LinkNow:
     topology = state.topology
     spec, a, b, opening = topology.links[number], topology.end_a[number], topology.end_b[number], state.opening[number]
     height_a, height_b = topology.heights_m[number]
     head_a = state.head_pa(a, height_a, looks[0] or topology.brim_full[a])
     head_b = 0.0
-    forward, forward_haze_share = drawn(state, a, spec.a, looks[0])
-    backward, backward_haze_share = drawn(state, b, spec.b, looks[1])
-    density_forward = state.fluids.fuel_density_kg_per_m3 if forward is FUEL else _density(state, forward)
+    forward, forward_haze_share = drawn(state, a, spec.a, looks[0], mixed[a])
+    backward, backward_haze_share = drawn(state, b, spec.b, looks[1], mixed[b])
+    density_forward = _density(state, forward)
     if b != OPEN_AIR:
         head_b = state.head_pa(b, height_b, looks[1] or topology.brim_full[b])
         head_a += density_forward * STANDARD_GRAVITY_M_PER_S2 * (height_a - height_b)
-    viscosity_forward = _viscosity(state, forward)
+    viscosity_forward, viscosity_backward = _viscosity(state, forward), _viscosity(state, backward)
     own, turbulent = _friction(state, number, viscosity_forward / density_forward)
-    laminar = max(LEAST_LAMINAR_1_PER_M3, own + state.extra_laminar_1_per_m3[number] + _element_1_per_m3(state, number))
-    loss = spec.loss_1_per_m4 / (opening * opening)
-    square_forward = loss * density_forward + turbulent * viscosity_forward
-    viscosity_backward = viscosity_forward if backward is forward else _viscosity(state, backward)
-    square_backward = loss * _density(state, backward) + turbulent * viscosity_backward
+    laminar = own + state.extra_laminar_1_per_m3[number]
+    if number in topology.elements:
+        laminar += _element_1_per_m3(state, number)
+    if laminar < LEAST_LAMINAR_1_PER_M3:
+        laminar = LEAST_LAMINAR_1_PER_M3
+    square_forward = square_backward = 0.0
+    if spec.loss_1_per_m4 > 0.0 or turbulent > 0.0:
+        loss = spec.loss_1_per_m4 / (opening * opening)
+        square_forward = loss * density_forward + turbulent * viscosity_forward
+        square_backward = loss * _density(state, backward) + turbulent * viscosity_backward
     now = LinkNow(
         number,
         spec,
-        spec.kind is LinkKind.PASSIVE,
+        topology.passive[number],
         a,
         b,
         head_a,
@@ -134,7 +143,7 @@ def _link_now(state: CircuitState, number: int, looks: tuple[Look | None, Look |
         square_backward,
         0.0,
     )
-    if state.drives.idle():
+    if idle:
         rate = state.flow_m3_per_s[number]
         wet = 1.0 - (forward[2] if rate >= 0.0 else backward[2])
         now.stiffness_b_pa_per_m3 = wet * _stiffness(state, b)
@@ -168,9 +177,8 @@ def _stiffness(state: CircuitState, number: int) -> float:
 
 
 def _element_1_per_m3(state: CircuitState, number: int) -> float:
-    element = state.topology.elements.get(number)
-    if element is None:
-        return 0.0
+    """Return the resistance of an element with its cake, and the wax on it where it is cold [1/m3]."""
+    element = state.topology.elements[number]
     cake = element.cake_resistance_m_per_kg * state.cake_kg[number] / element.area_m2
     at_k = state.element_k[number]
     wax = wax_factor(at_k, state.cfpp_k, state.cloud_k) if at_k < state.cloud_k else 1.0
@@ -179,6 +187,10 @@ def _element_1_per_m3(state: CircuitState, number: int) -> float:
 
 def _density(state: CircuitState, shares: Shares) -> float:
     fluids = state.fluids
+    if shares is FUEL:
+        return fluids.fuel_density_kg_per_m3
+    if shares is AIR:
+        return fluids.air_density_kg_per_m3
     return (
         shares[0] * fluids.fuel_density_kg_per_m3
         + shares[1] * fluids.water_density_kg_per_m3
@@ -188,6 +200,10 @@ def _density(state: CircuitState, shares: Shares) -> float:
 
 def _viscosity(state: CircuitState, shares: Shares) -> float:
     fluids = state.fluids
+    if shares is FUEL:
+        return fluids.fuel_viscosity_pa_s
+    if shares is AIR:
+        return fluids.air_viscosity_pa_s
     return (
         shares[0] * fluids.fuel_viscosity_pa_s
         + shares[1] * fluids.water_viscosity_pa_s

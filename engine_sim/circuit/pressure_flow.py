@@ -114,7 +114,8 @@ def _apply(pressure: list[float], change: list[float]) -> None:
         limit = _GREATEST_CHANGE * pressure[number]
         if by > limit or by < -limit:
             by = change[number] = math.copysign(limit, by)
-        pressure[number] = max(_LEAST_PRESSURE_PA, pressure[number] + by)
+        now = pressure[number] + by
+        pressure[number] = now if now > _LEAST_PRESSURE_PA else _LEAST_PRESSURE_PA
 
 
 def _corrected(links: list[LinkNow], found: list[Found], change: list[float]) -> list[float]:

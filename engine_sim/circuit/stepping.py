@@ -10,7 +10,7 @@ from engine_sim.circuit.link_now import LinkNow, links_now
 from engine_sim.circuit.pressure_flow import solve
 from engine_sim.circuit.settling import settle
 from engine_sim.circuit.state import CircuitState
-from engine_sim.circuit.topology import OPEN_AIR, Drives, Topology
+from engine_sim.circuit.topology import OPEN_AIR, Topology
 from engine_sim.circuit.transport import carry
 from engine_sim.errors import OutOfRange, SolverFailed
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
@@ -121,16 +121,17 @@ def _room_m3(state: CircuitState) -> tuple[list[float], list[float]]:
     topology, idle = state.topology, state.drives.idle()
     if_mixed = topology.kept_room_m3.get(idle)
     if if_mixed is None:
-        shares = [_share_moved(topology, number, state.drives) for number in range(len(topology.volumes))]
+        mixed = topology.mixed(state.drives)
+        shares = [_share_moved(topology, number, mixed[number], idle) for number in range(len(topology.volumes))]
         if_mixed = [space * share for space, share in zip(topology.spaces_m3, shares, strict=True)]
         topology.kept_room_m3[idle] = if_mixed
     return if_mixed, [math.inf if still else room for still, room in zip(_plain(state), if_mixed, strict=True)]
 
 
-def _share_moved(topology: Topology, number: int, drives: Drives) -> float:
+def _share_moved(topology: Topology, number: int, mixed: bool, idle: bool) -> float:
     """Return which share of a volume one step may move through it: of a tank no more than a finger's breadth."""
-    if topology.mixes(number, drives):
-        return _MIXTURE_DRIFTS if drives.idle() else _MIXTURE_MOVED
+    if mixed:
+        return _MIXTURE_DRIFTS if idle else _MIXTURE_MOVED
     volume = topology.volumes[number]
     if volume.volume_m3 < _TANK_FROM_M3:
         return _LAYERS_MOVED

@@ -60,9 +60,10 @@ class Topology:
         self.counter_pressure = [_counter_pressure(link, self.index) for link in self.links]
         self.spaces_m3 = [volume.volume_m3 for volume in self.volumes]
         self.quarter_pi_bore_m = [_quarter_pi_bore_m(self.volumes, *end) for end in ends]
-        self.always_mixed = frozenset(n for n, volume in enumerate(self.volumes) if not volume.layered)
-        self.stirred = frozenset(n for n, volume in enumerate(self.volumes) if volume.stirred_when_pumped)
+        self._mixed_at_rest = tuple(not volume.layered for volume in self.volumes)
+        self._mixed_when_pumped = tuple(not one.layered or one.stirred_when_pumped for one in self.volumes)
         self.still_volumes = tuple((n, volume) for n, volume in enumerate(self.volumes) if volume.layered)
+        self.passive = [link.kind is LinkKind.PASSIVE for link in self.links]
         self.heights_m = [_heights_m(link) for link in self.links]
         self.brim_full = [(1.0, 0.0, 0.0, volume.bottom_m, volume.top_m) for volume in self.volumes]
         self.kept_room_m3: dict[bool, list[float]] = {}
@@ -82,9 +83,9 @@ class Topology:
             found = self.flow_orders[forward] = _flow_order(self, forward)
         return found
 
-    def mixes(self, number: int, drives: Drives) -> bool:
-        """Tell whether a volume gives its mixture rather than its layers: a hose piece, or a space stirred now."""
-        return number in self.always_mixed or (number in self.stirred and not drives.idle())
+    def mixed(self, drives: Drives) -> tuple[bool, ...]:
+        """Tell for each volume whether it gives its mixture, not its layers: a hose piece, or a space stirred now."""
+        return self._mixed_at_rest if drives.idle() else self._mixed_when_pumped
 
     def volume_number(self, name: str) -> int:
         """Return the number of a volume; raise UnknownName if there is none."""

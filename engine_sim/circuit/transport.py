@@ -7,6 +7,8 @@ gives the layers that it had at the step's beginning, and no more of anything th
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from engine_sim.circuit.draw import FUEL
 from engine_sim.circuit.link_now import LinkNow
 from engine_sim.circuit.state import CircuitState, Shares
@@ -22,7 +24,7 @@ _MOST_OF_IT = SourcedValue(0.98, "1", FROM_MEMORY, "share of a volume's contents
 
 def carry(state: CircuitState, links: list[LinkNow], flows_m3_per_s: list[float], step_s: float) -> None:
     """Move the contents along the flows [m3/s] for ``step_s``; the pressures must be the new ones."""
-    ahead = [True] * len(state.opening)
+    ahead, mixed = [True] * len(state.opening), state.topology.mixed(state.drives)
     state.flow_m3_per_s = [0.0] * len(state.opening)
     by_number: list[tuple[LinkNow, float] | None] = [None] * len(ahead)
     for link, rate in zip(links, flows_m3_per_s, strict=True):
@@ -36,9 +38,9 @@ def carry(state: CircuitState, links: list[LinkNow], flows_m3_per_s: list[float]
             continue
         link, moved = found
         if moved > 0.0:
-            _pass_on(state, link, (link.a, link.b), (link.forward, link.forward_haze_share), moved, 1.0)
+            _pass_on(state, link, (link.a, link.b), (link.forward, link.forward_haze_share), moved, mixed)
         else:
-            _pass_on(state, link, (link.b, link.a), (link.backward, link.backward_haze_share), -moved, -1.0)
+            _pass_on(state, link, (link.b, link.a), (link.backward, link.backward_haze_share), moved, mixed)
     for riser in state.topology.risers:
         if state.air_kg[riser.lower] > 0.0 and state.opening[riser.link] > 0.0:
             _rise(state, riser, step_s)
@@ -49,12 +51,13 @@ def _pass_on(
     link: LinkNow,
     ends: tuple[int, int],
     drawn: tuple[Shares, float],
-    moved_m3: float,
-    sign: float,
+    flowed_m3: float,
+    mixed: Sequence[bool],
 ) -> None:
-    """Take ``moved_m3`` at the donor's pressure out of the donor and give the receiver exactly what was taken."""
+    """Take what flowed [m3, at the donor's pressure] out of the donor and give the receiver exactly what was taken."""
     donor, receiver = ends
     number = link.number
+    moved_m3, sign = (flowed_m3, 1.0) if flowed_m3 > 0.0 else (-flowed_m3, -1.0)
     if donor == OPEN_AIR:
         air = moved_m3 * state.fluids.ambient_pa / state.fluids.gas_factor_j_per_kg
         state.passed_air_kg[number] += sign * air
@@ -62,16 +65,15 @@ def _pass_on(
         return
     shares, haze_share = drawn
     held = state.fuel_m3[donor]
-    mixes = state.topology.mixes(donor, state.drives)
-    if mixes or shares is FUEL:
+    if mixed[donor] or shares is FUEL:
         plain = state.air_kg[donor] <= 0.0 and state.water_m3[donor] <= 0.0
         whole = held if plain else held + state.water_m3[donor] + state.air_m3(donor)
         moved_m3 = min(moved_m3, _MOST_OF_IT * whole)
-        if mixes:
+        if mixed[donor]:
             shares = FUEL if plain else state.shares(donor)
     fuel = min(moved_m3 * shares[0], max(0.0, held))
     if shares is not FUEL:
-        _pass_water_and_air(state, link, ends, (shares, haze_share), moved_m3, sign)
+        _pass_water_and_air(state, link, ends, (shares, haze_share), moved_m3, sign, mixed)
     if fuel > 0.0:
         _pass_fuel(state, number, ends, fuel, sign)
 
@@ -83,6 +85,7 @@ def _pass_water_and_air(
     drawn: tuple[Shares, float],
     moved_m3: float,
     sign: float,
+    mixed: Sequence[bool],
 ) -> None:
     donor, receiver = ends
     (_, water_share, air_share), haze_share = drawn
@@ -104,7 +107,7 @@ def _pass_water_and_air(
     if receiver != OPEN_AIR:
         state.water_m3[receiver] += aqua
         state.air_kg[receiver] += air
-        if not state.topology.mixes(receiver, state.drives):
+        if not mixed[receiver]:
             state.haze_m3[receiver] += aqua
 
 
