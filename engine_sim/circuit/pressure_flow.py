@@ -22,7 +22,7 @@ _LEAST_PRESSURE_PA = SourcedValue(
     500.0, "Pa", FROM_MEMORY, "floor that keeps a division sane; never reached in use"
 ).value
 _GREATEST_CHANGE = SourcedValue(0.5, "1", FROM_MEMORY, "largest share by which one iteration may move a pressure").value
-_ENOUGH_PA = SourcedValue(0.002, "Pa", FROM_MEMORY, "change of pressure below which the solve is done").value
+_ENOUGH_PA = SourcedValue(0.02, "Pa", FROM_MEMORY, "change of pressure below which the solve is done").value
 
 Found = tuple[float, float, float]
 """A link's flow [m3/s] and its slopes with the pressures of its two ends [m3/(s Pa)]."""

@@ -19,6 +19,8 @@ FIRST_STEP_S = SourcedValue(0.05, "s", FROM_MEMORY, "step after anything was swi
 SHORTEST_STEP_S = SourcedValue(1e-6, "s", FROM_MEMORY, "below this a step that fails is given up").value
 LONGEST_STEP_S = SourcedValue(120.0, "s", FROM_MEMORY, "step when all stands still").value
 _GROWTH = SourcedValue(1.6, "1", FROM_MEMORY, "by how much the next step may grow").value
+_FIRST_GROWTH = SourcedValue(2.5, "1", FROM_MEMORY, "the same for the first short steps after a switch").value
+_SHORT_STEP_S = SourcedValue(0.2, "s", FROM_MEMORY, "a step that is still short").value
 _LAYERS_MOVED = SourcedValue(0.3, "1", FROM_MEMORY, "share of a layered volume's contents that one step may move").value
 _MIXTURE_MOVED = SourcedValue(2.0, "1", FROM_MEMORY, "times that one pumped step may flush a hose piece").value
 _MIXTURE_DRIFTS = SourcedValue(0.4, "1", FROM_MEMORY, "the same where nothing is pumped and levels settle").value
@@ -96,7 +98,7 @@ def _one_step(state: CircuitState, step_s: float) -> tuple[float, int]:
 def _next_wish(taken_s: float, iterations: int) -> float:
     if iterations >= _LABOUR_ITERATIONS:
         return max(FIRST_STEP_S / 4.0, taken_s / 2.0)
-    return min(LONGEST_STEP_S, taken_s * _GROWTH)
+    return min(LONGEST_STEP_S, taken_s * (_FIRST_GROWTH if taken_s < _SHORT_STEP_S else _GROWTH))
 
 
 def _longest_for(links: list[LinkNow], flows: list[float], room: tuple[list[float], list[float]]) -> float:

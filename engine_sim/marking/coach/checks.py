@@ -17,6 +17,7 @@ _FLOW_BY_LEVER = (("fine_filter", "open_screw"), ("lift_pump", "lever_10"), ("fi
 _FLOW_BY_KEY = (
     ("fine_filter", "open_screw"),
     ("engine", "key_on"),
+    ("electric_pump", "listen"),
     ("bench", "wait_10s"),
     ("engine", "key_off"),
     ("fine_filter", "close_screw"),
