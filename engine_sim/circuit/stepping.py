@@ -17,7 +17,7 @@ from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
 
 FIRST_STEP_S = SourcedValue(0.05, "s", FROM_MEMORY, "step after anything was switched").value
 SHORTEST_STEP_S = SourcedValue(1e-6, "s", FROM_MEMORY, "below this a step that fails is given up").value
-LONGEST_STEP_S = SourcedValue(120.0, "s", FROM_MEMORY, "step when all stands still").value
+LONGEST_STEP_S = SourcedValue(300.0, "s", FROM_MEMORY, "step when all stands still").value
 _GROWTH = SourcedValue(1.6, "1", FROM_MEMORY, "by how much the next step may grow").value
 _FIRST_GROWTH = SourcedValue(2.5, "1", FROM_MEMORY, "the same for the first short steps after a switch").value
 _SHORT_STEP_S = SourcedValue(0.2, "s", FROM_MEMORY, "a step that is still short").value
