@@ -127,7 +127,7 @@ class Coach:
             return
         signs = signs_of(step.observations)
         self._note_engine(step)
-        if len(self.alive) > 1 and self._followed < MOST_FOLLOWED:
+        if not self.is_known and self._followed < MOST_FOLLOWED:
             self.alive = frozenset(number for number in sorted(self.alive) if self._would_show(number, step, signs))
         self._done.append((step.part, step.action))
 
@@ -140,6 +140,8 @@ class Coach:
 
     def _would_show(self, number: int, step: Step, signs: Signs) -> bool:
         cause = self.causes[number]
+        if cause.is_truth:
+            return True
         if self._followers is None and all(name in STILL_ACTIONS for _, name in self._done):
             shown = self.boats.shows(cause.scenario, ((step.part, step.action),))
         else:
@@ -147,7 +149,7 @@ class Coach:
             shown = boat.do(step.part, step.action)
             self._keep_in_step(boat)
             self._followed += step.action not in STILL_ACTIONS
-        return cause.is_truth or alike(signs, shown)
+        return alike(signs, shown)
 
     def _follow(self, number: int) -> Follower:
         """Return the boat on which a cause is followed, brought up to the last step but this one."""
