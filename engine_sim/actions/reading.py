@@ -81,8 +81,10 @@ def read_jar(place: Workplace, part: str) -> list[Noticed]:
         return [see(part, "jar_empty")]
     clean = not is_dirty(sample.dirt_kg, sample.liquid_m3) and not is_hazy(sample.water_m3 / sample.liquid_m3)
     found: list[Noticed] = []
-    if water > 0:
+    if water > 0 and fuel > 0:
         found.append(see(part, "jar_water", water=water, fuel=fuel))
+    elif water > 0:
+        found.append(see(part, "jar_all_water", ml=water))
     elif clean:
         found.append(see(part, "jar_fuel", ml=fuel))
     else:

@@ -13,7 +13,7 @@ LEADS = {
     "method": "How you looked for the fault: cheap checks before dear ones, looking before changing. Any sound order "
     "gets full marks.",
     "diagnosis": "Which part, what is wrong with it, and what you noticed that shows it.",
-    "cure": "After you handed in, the engine was tried as you left it, and the cause was looked for once more.",
+    "cure": "The engine was tried as you left it, and the cause was looked for once more.",
     "housekeeping": "Everything shut, tight, dry and accounted for, and a note for whoever comes next.",
 }
 CAUTION = (
@@ -42,11 +42,11 @@ AFTER_CHECKS = (
 )
 
 
-THEN, AT_THE_END = "What could be known then", "What could be known when you handed in"
+THEN, AT_THE_END = "What could be known then", "What could be known at the end of your work"
 AS_BEFORE = "It was the same moment as number {number}."
 BETTER, BEST_THEN = "Better", "The check that would have told most for its time just then"
 NAME_IT = "Name the one thing that all you had noticed left: {part}, {fault}."
-AT_HAND_IN, ALL_ALONG = "when you handed in", "all through your work"
+AT_THE_CLOSE, ALL_ALONG = "at the end of your work", "all through your work"
 TURNED_COST, TURNED_TIME = "Here it cost you most", "Here you lost most time"
 TURNED_FAIL = "This decided the exercise"
 TURNED_FOUND = "After this only one thing was left"
@@ -55,8 +55,9 @@ ONLY_SEEN = "The picture shows only what you could see then, and heights as they
 
 
 def points_text(points: float) -> str:
-    """Return points as people write them: no needless decimals."""
-    return f"{points:.2f}".rstrip("0").rstrip(".")
+    """Return points to a tenth, as people write them: no needless decimals."""
+    tenths = f"{points:.1f}"
+    return "under 0.1" if tenths == "0.0" and points > 0.0 else tenths.removesuffix(".0")
 
 
 def minutes_text(minutes: float) -> str:

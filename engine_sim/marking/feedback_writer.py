@@ -115,7 +115,7 @@ class PageWriter:
         seen = loss.moment.before if loss.moment is not None else self.sheet.track.moments[-1].after
         loose = loose_things(self.layout, seen)
         told = words.sentence(words.listed(loose)) if loose else "Nothing stood open, apart or wet."
-        return f"How things stood {'then' if loss.moment is not None else words.AT_HAND_IN}: {told}"
+        return f"How things stood {'then' if loss.moment is not None else words.AT_THE_CLOSE}: {told}"
 
     # ---- pictures -----------------------------------------------------------------------------------------------
 
@@ -195,7 +195,7 @@ def when_of(loss: Loss) -> str:
     if loss.reason.moment_s is not None:
         return when(loss.reason)
     all_along = loss.mark in ("method", "safety", HARD_FAIL)
-    return f" <small>({words.ALL_ALONG if all_along else words.AT_HAND_IN})</small>"
+    return f" <small>({words.ALL_ALONG if all_along else words.AT_THE_CLOSE})</small>"
 
 
 def better_text(loss: Loss, again: bool = False) -> str:

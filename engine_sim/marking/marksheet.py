@@ -71,8 +71,8 @@ class MarkSheet:
 
 
 def make_mark(score: float, maximum: float, reasons: tuple[Reason, ...]) -> Mark:
-    """Return a mark rounded to a hundredth and held between 0 and ``maximum`` [points]."""
-    return Mark(round(min(max(float(score), 0.0), maximum), 2), maximum, reasons)
+    """Return a mark rounded to a tenth and held between 0 and ``maximum`` [points]."""
+    return Mark(round(min(max(float(score), 0.0), maximum), 1), maximum, reasons)
 
 
 def is_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[Reason] = ()) -> bool:

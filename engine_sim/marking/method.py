@@ -113,7 +113,7 @@ def narrowed(analysis: Analysis) -> float:
 def coach_reason(analysis: Analysis, grade: float, most: float) -> Reason:
     """Return the sentence on how well the checks were chosen; ``most`` is what it can earn or cost [points]."""
     if grade >= 1.0:
-        return Reason("You chose checks that told much for the time they took.", None, True, most, CHECKS_WHY)
+        return Reason("The checks that you made told much for the time they took.", None, True, most, CHECKS_WHY)
     dearest = max(analysis.insights, key=lambda one: one.lost_minutes, default=None)
     text = "Your checks took much longer to narrow it down than they had to."
     if narrowed(analysis) < 1.0:

@@ -39,7 +39,8 @@ AT_THE_FILTERS: dict[str, str] = {
     # jar
     "jar_empty": "There is nothing in the jar.",
     "jar_fuel": "The jar stands clear and bright, {ml} ml, one layer.",
-    "jar_one_layer": "The jar shows one layer, {ml} ml.",
+    "jar_one_layer": "The jar shows one layer of fuel, {ml} ml.",
+    "jar_all_water": "The jar shows one layer, {ml} ml, without the colour and the smell of fuel: water.",
     "jar_water": "The jar shows two layers: {water} ml of water under {fuel} ml of fuel.",
     "jar_hazy": "Held to the light it is hazy.",
     "jar_dirt": "Specks of dirt turn in it and sink.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from learners_cures import (
+    JAR_WATER,
     WATER,
     bleed,
     change_element,
@@ -86,7 +87,7 @@ def bowl_and_sample(hands: Hands) -> bool:
         return True
     if looks & WATER or (not spoilt and "bowl_of_metal" in looks and _drains_water(hands, separator)):
         if not spoilt:
-            hands.note(separator, "water_in_bowl", *WATER, "jar_water", "drain_runs_water")
+            hands.note(separator, "water_in_bowl", *WATER, *JAR_WATER, "drain_runs_water")
         drain_until_clean(hands, separator)
         bleed(hands)
         drain_once_more(hands, separator)
@@ -96,13 +97,13 @@ def bowl_and_sample(hands: Hands) -> bool:
 
 def _drains_water(hands: Hands, separator: str) -> bool:
     """Drain a metal bowl into the jar and see."""
-    return "jar_water" in drain(hands, separator)
+    return bool(JAR_WATER & drain(hands, separator))
 
 
 def _sample_is_spoilt(hands: Hands, tank: str) -> bool:
     jar_away(hands)
     keys = hands.do(tank, "sample_sump")
-    return bool(keys & (SPOILT | {"jar_water"}))
+    return bool(keys & (SPOILT | JAR_WATER))
 
 
 def _see_to_spoilt_tank(hands: Hands, tank: str) -> None:
@@ -116,7 +117,7 @@ def _see_to_spoilt_tank(hands: Hands, tank: str) -> None:
     elif keys & {"jar_dirt", "dip_grit"}:
         hands.note(tank, "dirt_in_tank", "jar_dirt", "dip_grit", "bowl_grit")
     else:
-        hands.note(tank, "water_in_bowl", "jar_water", "paste_water", *WATER)
+        hands.note(tank, "water_in_bowl", *JAR_WATER, "paste_water", *WATER)
         _draw_water(hands, tank)
         return
     renew_fuel(hands, tank, bool(keys & {"jar_slime", "jar_foul", "jar_dirt", "dip_slime", "dip_grit"}))
@@ -149,7 +150,7 @@ def _draw_water(hands: Hands, tank: str) -> None:
     """Draw at the sump until the jar shows no more water."""
     for _ in range(12):
         jar_away(hands)
-        if "jar_water" not in hands.do(tank, "sample_sump"):
+        if not JAR_WATER & hands.do(tank, "sample_sump"):
             break
     jar_away(hands)
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from learners_hands import CLEAR, FROTHY, SOLID, Hands
 
 WATER = frozenset({"bowl_water", "bowl_all_water"})
-SPOILT_JAR = frozenset({"jar_water", "jar_slime", "jar_dirt", "jar_petrol"})
+JAR_WATER = frozenset({"jar_water", "jar_all_water"})
+SPOILT_JAR = frozenset({*JAR_WATER, "jar_slime", "jar_dirt", "jar_petrol"})
 NO_USE = frozenset({"lever_hard", "lever_air", "lever_soft", "screw_nothing", "screw_draws"})
 """What makes no sense to go on pumping over."""
 

@@ -175,7 +175,7 @@ def test_of_what_shows_only_afterwards_one_thing_comes_before_the_moments_that_l
     losses = story_of(told).losses
     assert [loss.reason.text for loss in losses] == [failed[0].text, early[0].text, early[1].text]
     html = page_html(told)
-    assert "What could be known when you handed in: Only one thing was left: shut-off: shut." in html
+    assert "What could be known at the end of your work: Only one thing was left: shut-off: shut." in html
     assert "2:30:0" not in html
 
 
@@ -261,7 +261,7 @@ def test_every_entry_has_a_better_move_and_a_moment(with_analysis):
     for name in MARK_NAMES:
         html = page_html(with_marks(cost("Something cost.", 3.0, "", "", name), with_analysis))
         entries = re.findall(r"<li><strong>Something cost.</strong> <small>\((.*?)\)</small>.*?</li>", html)
-        assert len(entries) == 1 and entries[0] in ("when you handed in", "all through your work")
+        assert len(entries) == 1 and entries[0] in ("at the end of your work", "all through your work")
         listed = html.split("What cost you most</h4>")[1].split("</ol>")[0]
         assert listed.count("<strong>Better:</strong> ") == listed.count("<li>") >= 1
 

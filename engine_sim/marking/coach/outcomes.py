@@ -11,7 +11,7 @@ from engine_sim.observations import Noticed, Observation
 _TIMING = frozenset({"dies_meanwhile", "spilled"})
 """What comes a step sooner or later by how bad a fault is: it tells no fault from another."""
 
-_WATERY = frozenset({"jar_water", "jar_hazy", "jar_one_layer"})
+_WATERY = frozenset({"jar_water", "jar_all_water", "jar_hazy", "jar_one_layer"})
 """How a sample with water in it looks: in one layer, hazy or in two by how long it stood and how much there is."""
 
 _NEAR_SHARE = 0.5
