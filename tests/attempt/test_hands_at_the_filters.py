@@ -122,7 +122,7 @@ def test_metal_bowl_shows_nothing_and_the_jar_does():
     assert do(attempt, "separator.look") == ["bowl_of_metal"]
     assert "bowl_water_share" not in attempt.outside()
     do(attempt, "shut_off.shut", "separator.open_vent", "separator.open_drain", "separator.close_drain")
-    assert {"jar_water", "jar_all_water"} & set( do(attempt, "separator.read_jar"))
+    assert {"jar_water", "jar_all_water"} & set(do(attempt, "separator.read_jar"))
 
 
 def test_lever_flops_on_the_lobe_until_the_engine_is_turned():
