@@ -51,6 +51,13 @@ def test_a_dipstick_tells_an_empty_tank_from_all_others():
     assert left(played("tank.dip", fault="empty_tank", part="tank")) == {("empty_tank", "tank")}
 
 
+def test_a_gauge_says_no_more_than_whether_the_tank_is_low():
+    """Nobody knows how full it was: an eighth more, because water lies in it, is no sign."""
+    before = left(played(fault="water_in_bowl", part="separator"))
+    after = left(played("tank.read_gauge", fault="water_in_bowl", part="separator"))
+    assert ("water_in_bowl", "tank") in after and before - after <= {("empty_tank", "tank")}
+
+
 def test_a_brisk_turn_clears_battery_and_starter():
     after = left(played("starter.crank_5"))
     assert ("shut_valve", "shut_off") in after

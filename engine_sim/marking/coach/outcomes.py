@@ -7,12 +7,16 @@ from collections.abc import Iterable
 
 from engine_sim.marking.sayings import Saying, saying
 from engine_sim.observations import Noticed, Observation
+from engine_sim.wording import GAUGE_WORDS, SENTENCES
 
 _TIMING = frozenset({"dies_meanwhile", "spilled"})
 """What comes a step sooner or later by how bad a fault is: it tells no fault from another."""
 
 _WATERY = frozenset({"jar_water", "jar_all_water", "jar_hazy", "jar_one_layer"})
 """How a sample with water in it looks: in one layer, hazy or in two by how long it stood and how much there is."""
+
+_LOW_GAUGE = frozenset(SENTENCES["gauge_reads"].format(reading=words) for words in GAUGE_WORDS[:2])
+"""How a fuel gauge reads near the bottom. How full a tank was is nobody's sign of anything, only that it is low."""
 
 _NEAR_SHARE = 0.5
 """How far figures of one fault, more or less bad, may lie apart [share of the larger]; judgement."""
@@ -25,12 +29,17 @@ Signs = tuple[Saying, ...]
 
 def signs_of(noticed: Iterable[Noticed | Observation]) -> Signs:
     """Return what was noticed as signs, in a fixed order, without what only timing decides."""
-    found = {
-        Saying(one.part, "jar_watery") if one.key in _WATERY else saying(one)
-        for one in noticed
-        if one.key not in _TIMING
-    }
-    return tuple(sorted(found))
+    return tuple(sorted({_sign(one) for one in noticed if one.key not in _TIMING}))
+
+
+def _sign(one: Noticed | Observation) -> Saying:
+    """Return one thing noticed as a sign: the same for what is only more or less of the same."""
+    if one.key in _WATERY:
+        return Saying(one.part, "jar_watery")
+    said = saying(one)
+    if one.key == "gauge_reads":
+        return Saying(one.part, one.key, "low" if said.words in _LOW_GAUGE else "not low")
+    return said
 
 
 def alike(one: Signs, other: Signs) -> bool:
