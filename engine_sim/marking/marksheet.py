@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
@@ -12,6 +13,10 @@ from engine_sim.scenarios import Scenario
 
 if TYPE_CHECKING:
     from engine_sim.marking.coach import Analysis
+
+
+_JUST_SHORT = 1e-6
+"""By how little a sum of points may miss a tenth, since sums of fractions do [tenths]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +76,9 @@ class MarkSheet:
 
 
 def make_mark(score: float, maximum: float, reasons: tuple[Reason, ...]) -> Mark:
-    """Return a mark rounded to a tenth and held between 0 and ``maximum`` [points]."""
-    return Mark(round(min(max(float(score), 0.0), maximum), 1), maximum, reasons)
+    """Return a mark in whole tenths, held between 0 and ``maximum`` [points]: only what lost nothing is whole."""
+    tenths = math.floor(min(max(float(score), 0.0), maximum) * 10.0 + _JUST_SHORT)
+    return Mark(tenths / 10.0, maximum, reasons)
 
 
 def is_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[Reason] = ()) -> bool:

@@ -22,6 +22,8 @@ from engine_sim.marking.track import Track
 NOTHING_DONE = "Nothing was done on the engine, so there is no safe work to mark."
 NOTHING_AT_STAKE = "You did nothing in which safe work could show."
 NOTHING_HURTS = "Nothing that you did could have hurt anybody or fouled the water."
+BROKEN_SHARE = 0.5
+"""What is kept at most of a caution broken once [share of its points]; judgement: once is enough to be hurt."""
 
 HARD_FAILS: dict[str, tuple[str, str]] = {
     "flooded": (
@@ -177,6 +179,14 @@ def _nothing_at_stake(track: Track, hard_fails: Sequence[Reason], ceiling: float
     return make_mark(score, most, (Reason(NOTHING_AT_STAKE, None, False, most - score), *hard_fails))
 
 
+def _no_small_matter(rule: Rule, found: tuple[Reason, float]) -> tuple[Reason, float]:
+    """Let a caution that was broken once cost a good part of it, however often it was kept."""
+    reason, share = found
+    if reason.good or share <= BROKEN_SHARE:
+        return found
+    return replace(reason, points=rule.points * (1.0 - BROKEN_SHARE)), BROKEN_SHARE
+
+
 def mark_safety(track: Track, hard_fails: Sequence[Reason], seaway: float, scheme: MarkingScheme) -> Mark:
     """Mark safe work: cautions kept over cautions at stake; in a calm (``seaway`` 0) nobody has to anchor first."""
     most = scheme.weights.safety
@@ -188,7 +198,7 @@ def mark_safety(track: Track, hard_fails: Sequence[Reason], seaway: float, schem
             continue
         found = judge_rule(rule, rule.judge(track, scheme.limits))
         if found is not None:
-            judged.append((rule, found))
+            judged.append((rule, _no_small_matter(rule, found)))
     at_stake = sum(rule.points for rule, _ in judged)
     ceiling = most * (scheme.safety.hard_fail_share if hard_fails else 1.0)
     if not at_stake:

@@ -150,6 +150,19 @@ def test_safe_work_earns_all_and_careless_work_next_to_nothing(layout):
     assert round(sum(reason.points for reason in careless.reasons if not reason.good), 6) == SCHEME.weights.safety
 
 
+def test_a_caution_broken_once_is_not_made_up_for_by_keeping_it_often():
+    """Many short turns after the long one still leave half of it lost; the reason says what it cost."""
+    scenario = boat("tank_below", STOP)
+    long, short = (
+        ("starter.crank_30", "starter.rest"),
+        ("exhaust.shut_seacock", *("starter.crank_5", "starter.rest") * 8),
+    )
+    (kept, _), (broken, _) = safety_of(scenario, *short), safety_of(scenario, *long, *short)
+    (reason,) = [one for one in broken.reasons if one.text == "You cranked too long in one go."]
+    assert kept.score == kept.maximum and broken.score < 0.9 * broken.maximum
+    assert broken.score == pytest.approx(broken.maximum - reason.points, abs=0.1)
+
+
 def test_doing_nothing_or_only_looking_earns_nothing():
     scenario = boat("tank_below", STOP)
     assert safety_of(scenario)[0].score == 0.0
