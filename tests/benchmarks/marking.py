@@ -142,7 +142,7 @@ def growth(folder: Path, sizes: Sequence[int]) -> list[Row]:
     if len(sizes) > 1:
         power, _ = np.polyfit(np.log(sizes), np.log([cost.wall_s for cost in costs]), 1)
         rows.append(("  time grows with the hand-ins to the power", f"{power:.2f}", "wanted: no more than 1"))
-    if max(sizes) < WHOLE_CLASS:
+    if len(sizes) > 1 and max(sizes) < WHOLE_CLASS:
         each = (costs[-1].wall_s - costs[0].wall_s) / (sizes[-1] - sizes[0])
         whole = costs[-1].wall_s + each * (WHOLE_CLASS - sizes[-1])
         rows.append((f"  {WHOLE_CLASS} hand-ins, extrapolated, not measured", f"{whole / 60.0:.1f} min", ""))
