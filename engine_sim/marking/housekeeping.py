@@ -137,10 +137,10 @@ def _clean(attempt: Attempt, track: Track, limits: Limits) -> list[Item]:
     last_wet = wet[-1].number if wet else 0
     wiped = not wet or any(m.action == "wipe_up" and m.number > last_wet for m in track.moments)
     little = most_ml <= limits.spilled_ml
-    wrong = [] if little else [f"about {most_ml:.0f} mL of fuel was spilled (at most {limits.spilled_ml:.0f} mL)"]
+    wrong = [] if little else [f"about {most_ml:.0f} mL of fuel was spilled (up to {limits.spilled_ml:.0f} mL is let pass)"]
     wrong += [] if wiped else ["it was not wiped up after the last wet work"]
     text = _sentence(wrong)
-    kept = "Nothing to speak of was spilled, and you wiped up after you."
+    kept = "Nothing to speak of was left spilled."
     return [Item("clean", 0.5 * little + 0.5 * wiped, kept, text, WHY_CLEAN)]
 
 

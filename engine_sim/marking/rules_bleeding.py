@@ -67,7 +67,7 @@ BLEEDING: tuple[Rule, ...] = (
     Rule(
         "tight_before_start",
         "Close every screw, vent and drain before turning the starter.",
-        "Everything was closed before you turned the starter.",
+        "Every screw, vent, drain and filter was closed before you turned the starter.",
         "You turned the starter with a screw, vent, drain or filter still open.",
         "An open one on the suction side draws air, on the pressure side it spills fuel, and a start proves nothing.",
         1.0,
