@@ -137,7 +137,7 @@ def _clean(attempt: Attempt, track: Track, limits: Limits) -> list[Item]:
     last_wet = wet[-1].number if wet else 0
     wiped = not wet or any(m.action == "wipe_up" and m.number > last_wet for m in track.moments)
     little = most_ml <= limits.spilled_ml
-    wrong = [] if little else [f"about {most_ml:.0f} mL of fuel was spilled (up to {limits.spilled_ml:.0f} mL is let pass)"]
+    wrong = [] if little else [f"about {most_ml:.0f} mL of fuel was spilled (the limit is {limits.spilled_ml:.0f} mL)"]
     wrong += [] if wiped else ["it was not wiped up after the last wet work"]
     text = _sentence(wrong)
     kept = "Nothing to speak of was left spilled."
