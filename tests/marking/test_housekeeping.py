@@ -111,7 +111,7 @@ def test_more_spilled_than_allowed_is_said_with_the_limit():
     )
     found = left("high_tank", *work[4:], "bench.wipe_up")["clean"]
     assert most > SCHEME.limits.spilled_ml
-    assert found.share == 0.5 and f"at most {SCHEME.limits.spilled_ml:.0f} mL" in found.broken
+    assert found.share == 0.5 and f"the limit is {SCHEME.limits.spilled_ml:.0f} mL" in found.broken
 
 
 @ON_EVERY_BOAT
