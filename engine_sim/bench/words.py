@@ -61,7 +61,8 @@ PAGE: dict[str, str] = {
     "logbook_help": "Every step is kept as you work. Close the page when you like; the bench opens where you left off.",
     "save": "Save my logbook",
     "saved": "Your logbook was given to you as a file.",
-    "again_help": "Your logbook so far is kept beside this page under another name.",
+    "again_help": "Your logbook so far is kept beside this page under another name. An answer that you wrote on "
+    "the page stays there: write it anew for another ticket.",
     "again_fresh": "Start again with a fresh ticket",
     "again_same": "Start the lesson again",
     "again_ask": "Start again from the beginning? Your logbook so far is kept under another name.",

@@ -190,13 +190,19 @@ class Sheets:
         for child in node.children:
             if isinstance(child, str):
                 self._set_type()
-                self.pdf.write(
-                    self._line_mm(self.size_pt), re.sub(r"\s+", " ", child) if node.tag != "blockquote" else child
-                )
+                self._write(re.sub(r"\s+", " ", child) if node.tag != "blockquote" else child)
             elif child.tag == "br":
                 self.pdf.ln(self._line_mm(self.size_pt))
             else:
                 self._in_style(child)
+
+    def _write(self, text: str) -> None:
+        """Write on in the line; a first word for which there is no room left begins the next one, whole."""
+        first = text.split(" ", 1)[0]
+        room_mm = self.pdf.w - self.pdf.r_margin - self.pdf.get_x() - 2.0 * self.pdf.c_margin
+        if self.pdf.get_string_width(first) > room_mm and self.pdf.get_x() > self.pdf.l_margin:
+            self.pdf.ln(self._line_mm(self.size_pt))
+        self.pdf.write(self._line_mm(self.size_pt), text)
 
     def _in_style(self, node: Node) -> None:
         style, size_pt = self.style, self.size_pt

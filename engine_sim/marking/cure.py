@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from engine_sim.attempt import Attempt
@@ -61,13 +61,14 @@ WHY_CAUSE = "A sign that is cured and a cause that is not will stop the engine a
 
 @dataclass(frozen=True, slots=True)
 class Cured:
-    """What the test said: the engine came through, the cause is gone, and what was still found."""
+    """What the test said: the engine came through, the cause is gone, what was still found, and whether air was."""
 
     result: EngineResult
     ran: bool
     through: bool
     gone: bool
     left: tuple[Saying, ...]
+    airy: bool = False
 
 
 @lru_cache(maxsize=64)
@@ -109,14 +110,19 @@ def nothing_comes(result: EngineResult, healthy: EngineResult) -> tuple[Saying, 
     return tuple(one for one in result.found if one.key in NO_FLOW and one.part in should - does)
 
 
+def air_found(result: EngineResult, healthy: EngineResult) -> tuple[Saying, ...]:
+    """Return what showed air where a sound boat shows none."""
+    sound = {(one.part, one.key) for one in healthy.found}
+    return tuple(one for one in result.found if one.key in AIR_LEFT and (one.part, one.key) not in sound)
+
+
 def _causes_left(scenario: Scenario, result: EngineResult, healthy: EngineResult, through: bool) -> tuple[Saying, ...]:
     """Return what still shows a cause: bubbles and air do not where something else was wrong than air alone."""
     air = any(wrong.fault in AIR_FAULTS for wrong in scenario.faults)
     harmless = A_FEW_BUBBLES | OF_THE_COLD if through else frozenset()
     dry: tuple[Saying, ...] = ()
     if not air:
-        sound = {(one.part, one.key) for one in healthy.found}
-        bubbles = any(one.key in AIR_LEFT and (one.part, one.key) not in sound for one in result.found)
+        bubbles = bool(air_found(result, healthy))
         harmless |= AIR_LEFT | (NO_FLOW if bubbles else frozenset())
         dry = () if bubbles else nothing_comes(result, healthy)
     left = found_left(result, healthy, harmless)
@@ -133,7 +139,8 @@ def try_out(attempt: Attempt, scenario: Scenario, test: EngineTest) -> Cured:
     left = _causes_left(scenario, result, healthy, through)
     free = result.suction_kpa <= healthy.suction_kpa + SAME_SUCTION_KPA
     needs_running = any(_shows_only_running(wrong) for wrong in scenario.faults)
-    return Cured(result, ran, through, not left and free and (through or not needs_running), left)
+    gone = not left and free and (through or not needs_running)
+    return Cured(result, ran, through, gone, left, bool(air_found(result, healthy)))
 
 
 def _shows_only_running(wrong: SetFault) -> bool:
@@ -144,6 +151,12 @@ def _shows_only_running(wrong: SetFault) -> bool:
 def started_well(result: EngineResult) -> bool:
     """Say whether the engine started and was still running after the first minutes at idle."""
     return result.stages[0].passed and len(result.stages) > 1 and result.stages[1].passed
+
+
+def air_text(cured: Cured) -> str:
+    """Return that air was left in the fuel's way, where the cause is gone and the engine did not come through."""
+    stopped_it = cured.gone and cured.airy and not cured.through
+    return " Air was still in the fuel's way: it had not been bled out." if stopped_it else ""
 
 
 def start_reason(result: EngineResult, points: float) -> Reason:
@@ -185,19 +198,27 @@ def cause_reason(cured: Cured, labels: dict[str, str], moment_s: float, points: 
     """Return the sentence on the cause, from what the look-over showed."""
     if cured.gone:
         return Reason("Looked over afterwards, nothing of the fault was left.", moment_s, True, points)
-    places = list(dict.fromkeys(labels.get(one.part, one.part) for one in cured.left))
-    where = f" Look at: {', '.join(places[:3])}." if places else ""
+    shown = dict.fromkeys(f"{labels.get(one.part, one.part)}: “{_in_words(one)}”" for one in cured.left)
+    where = f" {' '.join(tuple(shown)[:3])}" if shown else ""
     text = f"Looked over afterwards, the boat still showed something that a sound one would not.{where}"
     return Reason(text, moment_s, False, points, WHY_CAUSE)
+
+
+def _in_words(one: Saying) -> str:
+    """Return what was noticed as it was said, with its figures back in their places."""
+    figures = iter(one.figures)
+    return "".join(f"{next(figures, 0.0):g}" if letter == "#" else letter for letter in one.words)
 
 
 def mark_cure(cured: Cured, labels: dict[str, str], moment_s: float, scheme: MarkingScheme) -> Mark:
     """Mark what the engine did from where the learner left it, and whether the cause is gone."""
     points, result = scheme.cure, cured.result
-    reasons = (
+    reasons = [
         start_reason(result, points.starts),
         run_reason(result, cured.ran, points.runs),
         restart_reason(result, points.restarts, scheme.engine_test.standing_minutes),
         cause_reason(cured, labels, moment_s, points.cause_gone),
-    )
-    return make_mark(sum(reason.points for reason in reasons if reason.good), scheme.weights.cure, reasons)
+    ]
+    first = next((index for index, reason in enumerate(reasons) if not reason.good), 0)
+    reasons[first] = replace(reasons[first], text=reasons[first].text + air_text(cured))
+    return make_mark(sum(reason.points for reason in reasons if reason.good), scheme.weights.cure, tuple(reasons))

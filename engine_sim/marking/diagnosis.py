@@ -21,6 +21,7 @@ WHY_SIDE = "Knowing on which side of the lift pump's inlet the trouble lies halv
 WHY_PART = "The part is what you put your hands on; a neighbour that is sound costs time and new air."
 WHY_FAULT = "What is wrong with it decides what cures it."
 WHY_EVIDENCE = "A name without something seen, heard or felt behind it is a guess, and the next boat is another one."
+WHY_NONE = "What was wrong, in a few words, is what an engineer, a buyer or the next crew needs to know."
 WHY_ALL = "An engine can have two things wrong; the second shows only to the one who goes on looking."
 
 
@@ -144,7 +145,12 @@ def _judge(given: Given, truth: Truth, telling: frozenset[int], boat: Boat, poin
     where = f"The trouble was on the {truth.side}"
     reasons = (
         _right_or_not(
-            side, f"{where}, as you said.", f"{where}; you named a part on the other.", points.side, WHY_SIDE, given
+            side,
+            f"{where}, as is the part you named.",
+            f"{where}; your part is on the other.",
+            points.side,
+            WHY_SIDE,
+            given,
         ),
         _right_or_not(
             part,
@@ -184,7 +190,7 @@ def mark_diagnosis(
     """Mark what was said to be wrong; evidence counts only behind the right part, each of several faults alike."""
     most = scheme.weights.diagnosis
     if not given:
-        return Mark(0.0, most, (Reason(NONE_GIVEN, None, False, most, WHY_EVIDENCE),))
+        return Mark(0.0, most, (Reason(NONE_GIVEN, None, False, most, WHY_NONE),))
     share, score = 1.0 / len(truths), 0.0
     reasons: list[Reason] = []
     for truth, shown, one in zip(truths, telling, pair_up(truths, given, boat), strict=True):

@@ -164,9 +164,19 @@ def _loss(sheet: MarkSheet, name: str, reason: Reason) -> Loss:
 def still_open(sheet: MarkSheet, knew: Insight | None) -> Advice | None:
     """Return the best check that was open before the last step, where that step was another and told nothing."""
     last = next((one for one in sheet.track.moments if knew is not None and one.number == knew.step), None)
-    if knew is None or knew.best is None or last is None or knew.told_bits > 0.0 or len(knew.suspects) < 2:
+    if knew is None or last is None or knew.told_bits > 0.0 or len(knew.suspects) < 2:
         return None
-    return None if (knew.best.part, knew.best.action) == (last.part, last.action) else knew.best
+    return _other_than(last, knew.best)
+
+
+def _other_than(moment: Moment, best: Advice | None) -> Advice | None:
+    """Return a check as a better move than what was done: another one, and one that could have told something.
+
+    A look that is only to come before anything is opened is the rules' to ask for.
+    """
+    if best is None or best.saves_minutes <= 0.0:
+        return None
+    return None if (best.part, best.action) == (moment.part, moment.action) else best
 
 
 def moment_of(sheet: MarkSheet, reason: Reason) -> Moment | None:
@@ -196,24 +206,22 @@ def known_at(analysis: Analysis | None, step: int) -> Insight | None:
 def best_before(analysis: Analysis, moment: Moment) -> Advice | None:
     """Return the best check that was open just before a moment, unless the learner did just that."""
     own = next((insight for insight in analysis.insights if insight.step == moment.number), None)
-    if own is None or own.best is None:
-        return None
-    return None if (own.best.part, own.best.action) == (moment.part, moment.action) else own.best
+    return _other_than(moment, own.best) if own is not None else None
 
 
 def _detours(sheet: MarkSheet, analysis: Analysis, told: set[int]) -> list[Loss]:
     """Return the steps after which most time was lost against the best check then open, dearest first."""
     moments = {moment.number: moment for moment in sheet.track.moments}
     costs = [
-        (insight.lost_minutes, moments[insight.step], insight.best)
+        (insight.lost_minutes, moments[insight.step])
         for insight in analysis.insights
-        if insight.best is not None and insight.step in moments and insight.step not in told
+        if insight.step in moments and insight.step not in told
     ]
     dear = sorted((cost for cost in costs if cost[0] >= _WORTH_TELLING_MINUTES), key=lambda c: (-c[0], c[1].number))
     return [
         Loss(_time_reason(moment, lost), TIME, moment, known_before(analysis, moment.number), best)
-        for lost, moment, best in dear
-        if (best.part, best.action) != (moment.part, moment.action)
+        for lost, moment in dear
+        if (best := best_before(analysis, moment)) is not None
     ]
 
 

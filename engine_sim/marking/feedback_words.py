@@ -37,8 +37,9 @@ POSSIBLE_HELP = (
     "bands fall away, the better the check was. This counts only what your own actions could show."
 )
 AFTER_CHECKS = (
-    "Then, as for every cure: make ready with tray and rag; put right what was found, and only that; bleed where air "
-    "came in; run the engine and look for wet; shut, tighten and wipe up; write down what it was."
+    "Then put right what was found, and only that. Where fuel has to be opened for it: fresh air, tray, rag, goggles "
+    "and gloves first, and bleed where air came in. Run the engine and look for wet; shut, tighten and wipe up what "
+    "was opened; write down what it was."
 )
 
 
@@ -49,15 +50,22 @@ NAME_IT = "Name the one thing that all you had noticed left: {part}, {fault}."
 AT_THE_CLOSE, ALL_ALONG = "at the end of your work", "all through your work"
 TURNED_COST, TURNED_TIME = "Here it cost you most", "Here you lost most time"
 TURNED_FAIL = "This decided the exercise"
+LEFT_BY_RECKONING = (
+    "No check had shown what was wrong. Reckoned back, all that you had noticed, your own air and spills among it, "
+    "fits one thing only: {only}."
+)
 TURNED_FOUND = "After this only one thing was left"
 TURNED_TOLD = "Here a check showed for the first time that something was wrong."
-ONLY_SEEN = "The picture shows only what you could see then, and heights as they are on board."
+ONLY_SEEN = "The picture shows only what you had looked at by then, and heights as they are on board."
+
+
+LEAST_TOLD = 0.05
+"""Points from which a cost is told in figures."""
 
 
 def points_text(points: float) -> str:
     """Return points to a tenth, as people write them: no needless decimals."""
-    tenths = f"{points:.1f}"
-    return "under 0.1" if tenths == "0.0" and points > 0.0 else tenths.removesuffix(".0")
+    return "under 0.1" if 0.0 < points < LEAST_TOLD else f"{points:.1f}".removesuffix(".0")
 
 
 def minutes_text(minutes: float) -> str:
@@ -65,8 +73,11 @@ def minutes_text(minutes: float) -> str:
     return f"{minutes * 60:.0f} s" if minutes < 2 else f"{minutes:.0f} min"
 
 
-def known_text(insight: Insight, most: int = 4) -> str:
-    """Return what could be known at a moment: how many things were left, and the likeliest with their shares."""
+def known_text(insight: Insight, shown: bool = True, most: int = 4) -> str:
+    """Return what could be known at a moment: how many things were left, and the likeliest with their shares.
+
+    ``shown`` says that a check had shown something by then; if none had, one thing left is left by reckoning alone.
+    """
     if not insight.suspects:
         return "Nothing that this boat can have would have shown what you had seen."
     likeliest = [
@@ -75,7 +86,8 @@ def known_text(insight: Insight, most: int = 4) -> str:
     ]
     count = len(insight.suspects)
     if count == 1:
-        return f"Only one thing was left: {insight.suspects[0].part_label}: {insight.suspects[0].fault_label}."
+        only = f"{insight.suspects[0].part_label}: {insight.suspects[0].fault_label}"
+        return f"Only one thing was left: {only}." if shown else LEFT_BY_RECKONING.format(only=only)
     rest = "" if count <= most else f"; and {count - most} less likely"
     return f"{count} things were still possible: {'; '.join(likeliest)}{rest}."
 

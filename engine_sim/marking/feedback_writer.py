@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from html import escape
+from typing import TYPE_CHECKING
 
 from engine_sim.actions import parts_of
 from engine_sim.attempt import Attempt
@@ -15,11 +16,14 @@ from engine_sim.marking.feedback_story import AFTERWARDS, HARD_FAIL, TIME, Loss,
 from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.possible import bands_of
-from engine_sim.marking.pictures.seen import loose_things
+from engine_sim.marking.pictures.seen import Outside, as_looked_at, loose_things
 from engine_sim.marking.scheme import TITLES
 from engine_sim.marking.track import Moment
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.units import clock_text
+
+if TYPE_CHECKING:
+    from engine_sim.marking.coach import Insight
 
 
 class PageWriter:
@@ -95,7 +99,8 @@ class PageWriter:
         """Return one loss; ``as_in`` is the number of an earlier one at the same moment, 0 where there is none."""
         lines = [f"<strong>{escape(loss.reason.text)}</strong>{when_of(loss)}{worth(loss)}"]
         lines += [words.AS_BEFORE.format(number=as_in)] if as_in else self._moment(loss)
-        lines.append(f"<strong>{words.BETTER}:</strong> {escape(better_text(loss, bool(as_in)))}")
+        shown = loss.knew is not None and self._had_shown(loss.knew)
+        lines.append(f"<strong>{words.BETTER}:</strong> {escape(better_text(loss, bool(as_in), shown))}")
         if loss.reason.why:
             lines.append(f"<em>Why: {escape(words.sentence(loss.reason.why))}</em>")
         return f"<li>{'<br>'.join(lines)}</li>"
@@ -111,11 +116,21 @@ class PageWriter:
     def _known(self, loss: Loss) -> str:
         if loss.knew is not None:
             at_end = loss.mark == AFTERWARDS or (loss.moment is None and not loss.reason.step)
-            return f"{words.AT_THE_END if at_end else words.THEN}: {words.known_text(loss.knew)}"
-        seen = loss.moment.before if loss.moment is not None else self.sheet.track.moments[-1].after
+            known = words.known_text(loss.knew, self._had_shown(loss.knew))
+            return f"{words.AT_THE_END if at_end else words.THEN}: {known}"
+        seen = self._seen(loss.moment or self.sheet.track.moments[-1], loss.moment is not None)
         loose = loose_things(self.layout, seen)
         told = words.sentence(words.listed(loose)) if loose else "Nothing stood open, apart or wet."
         return f"How things stood {'then' if loss.moment is not None else words.AT_THE_CLOSE}: {told}"
+
+    def _seen(self, moment: Moment, before: bool) -> Outside:
+        """Return what could be seen just before or after a moment, of the parts that had been looked at by then."""
+        looked_at = self.sheet.track.looked_at(moment, not before)
+        return as_looked_at(self.layout, moment.before if before else moment.after, looked_at)
+
+    def _had_shown(self, knew: Insight) -> bool:
+        """Say whether a check had shown something of what was wrong by then."""
+        return any(moment.tells and moment.number <= knew.step for moment in self.sheet.track.moments)
 
     # ---- pictures -----------------------------------------------------------------------------------------------
 
@@ -126,7 +141,7 @@ class PageWriter:
         clock_s = moment.start_s if turning.before else moment.end_s
         side = "just before" if turning.before else "just after"
         text = f"The circuit at {clock_text(clock_s)}, {side} you {did_text(*self._named(moment))}"
-        drawn = draw_circuit(self.layout, moment.before if turning.before else moment.after, text, moment.part)
+        drawn = draw_circuit(self.layout, self._seen(moment, turning.before), text, moment.part)
         why = f"<p>{escape(self._why_here(turning))}</p>"
         return f"<h4>{words.TURNING}</h4>{why}{figure(drawn, f'{text}. {words.ONLY_SEEN}')}"
 
@@ -198,12 +213,15 @@ def when_of(loss: Loss) -> str:
     return f" <small>({words.ALL_ALONG if all_along else words.AT_THE_CLOSE})</small>"
 
 
-def better_text(loss: Loss, again: bool = False) -> str:
-    """Return the better move: the rule or what to do, and the best check then; ``again``: that check was just told."""
+def better_text(loss: Loss, again: bool = False, shown: bool = True) -> str:
+    """Return the better move: the rule or what to do, and the best check then.
+
+    ``again`` says that that check was just told, ``shown`` that a check had shown something by then.
+    """
     advice = words.advice_text(loss.better) if loss.better is not None and not again else ""
     if advice and loss.mark in ("method", TIME) and not rule_sentence(loss.reason):
         return advice
-    move = _name_it(loss) or better_move(loss.mark, loss.reason)
+    move = (_name_it(loss) if shown else "") or better_move(loss.mark, loss.reason)
     return f"{move} {words.BEST_THEN}: {advice}" if advice else move
 
 
@@ -221,13 +239,13 @@ def in_mark(loss: Loss) -> str:
 
 
 def worth(loss: Loss) -> str:
-    """Return what a loss cost, in which mark."""
+    """Return what a loss cost, in which mark; of a mark that was lost already for another reason only its name."""
     if loss.mark == HARD_FAIL:
         return " <small>(decides the exercise)</small>"
     if loss.mark == TIME:
         return " <small>(cost time)</small>"
-    name = TITLES.get(loss.mark, loss.mark)
-    return f" <small>({escape(name)}, cost {words.points_text(loss.reason.points)})</small>"
+    name, cost = TITLES.get(loss.mark, loss.mark), f", cost {words.points_text(loss.reason.points)}"
+    return f" <small>({escape(name)}{cost if loss.reason.points >= words.LEAST_TOLD else ''})</small>"
 
 
 def figure(drawn: str, caption: str) -> str:

@@ -29,6 +29,7 @@ RENEWS = frozenset({"change_element", "change_pump", "change", "new_hose", "new_
 _FITS = "fit_"
 _UNDO, _MAKES_TIGHT = "undo", ("nip_up", "remake", "new_hose")
 _NOT_NEW = ("fit_old", "fit_gauge")
+_WET_WORK = ("fuel_opened", "fuelling", "high_pressure")
 LEAST_NOTE = 20
 """Characters from which a note can say anything; judgement."""
 
@@ -61,8 +62,7 @@ def _is_work(moment: Moment) -> bool:
     return not moment.refused and moment.action not in LOOKS and not moment.action.startswith("run_")
 
 
-def _opened(track: Track) -> bool:
-    cautions = ("fuel_opened", "fuelling", "high_pressure")
+def _opened(track: Track, cautions: tuple[str, ...]) -> bool:
     return any(not m.refused and caution_of(m.kind, m.action) in cautions for m in track.moments)
 
 
@@ -110,7 +110,7 @@ def left_wrong(seen: dict[str, object], place: Workplace) -> list[str]:
 
 def _shut(attempt: Attempt, track: Track) -> list[Item]:
     wrong = left_open(attempt.place, track)
-    if not wrong and not _opened(track):
+    if not wrong and not _opened(track, (*_WET_WORK, "filler")):
         return []
     text = f"You left {listed(wrong)}." if wrong else ""
     kept = "Everything you had opened was left shut, tight and refitted."
@@ -131,7 +131,7 @@ def _spilled(seen: object) -> float:
 def _clean(attempt: Attempt, track: Track, limits: Limits) -> list[Item]:
     """Judge spilling and wiping up: each half."""
     most_ml = max((_spilled(m.after.get("spilled_ml")) for m in track.moments), default=0.0)
-    if not _opened(track) and not most_ml:
+    if not _opened(track, _WET_WORK) and not most_ml:
         return []
     wet = [m for m in track.moments if _wets(m)]
     last_wet = wet[-1].number if wet else 0

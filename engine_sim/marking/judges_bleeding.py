@@ -13,12 +13,15 @@ from engine_sim.marking.signs import (
     OPENINGS,
     OWN_AIR,
     RAN_WEAK,
+    RUNS,
     SHUT_FLOWING,
     SHUT_ON_FROTH,
     SHUT_STILL,
     TURNS,
+    UNION_NUTS,
     BleedPoint,
     bleed_points,
+    nut_is_slack,
     ran_solid,
     result_at,
     supply_is_open,
@@ -182,10 +185,15 @@ def primed_before_start(track: Track, limits: Limits) -> list[Verdict]:
 
 
 def tight_before_start(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge each turn of the starter after something was opened: screws, vents, drains and filters closed again."""
-    openings = tuple(one for one in OPENINGS if one != "injector.slacken_nut")
+    """Judge each turn of the starter after something was opened: screws, vents, drains and filters closed again.
+
+    Union nuts are slack while the lines are bled by turning the engine; tight they must be when it is run.
+    """
+    openings = tuple(one for one in OPENINGS if one not in UNION_NUTS)
     cranks = [m for m in track.among(TURNS) if done_before(track, m, (*openings, "separator.open_vent"))]
-    return [verdict(m, not _stands_open(m)) for m in cranks]
+    runs = [m for m in track.among(RUNS) if done_before(track, m, UNION_NUTS)]
+    found = [verdict(m, not _stands_open(m)) for m in cranks] + [verdict(m, not nut_is_slack(m)) for m in runs]
+    return sorted(found, key=lambda one: one.moment.number)
 
 
 def _stands_open(moment: Moment) -> bool:

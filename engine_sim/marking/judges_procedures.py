@@ -13,6 +13,7 @@ from engine_sim.marking.signs import (
     TURNS,
     UNION_NUTS,
     at_part,
+    nut_is_slack,
     result_at,
     supply_is_open,
     turned_s,
@@ -151,8 +152,7 @@ def bled_the_lines(track: Track, limits: Limits) -> list[Verdict]:
     """Judge each turn of the engine with a union nut slack: a short one. The seacock is a matter of safety."""
     found = []
     for moment in track.among(TURNS):
-        nuts = moment.before.get("union_nuts_open")
-        if isinstance(nuts, tuple) and any(nuts):
+        if nut_is_slack(moment):
             found.append(verdict(moment, turned_s(moment) <= SHORT_TURN_S))
     return found
 

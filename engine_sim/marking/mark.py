@@ -8,7 +8,7 @@ from pathlib import Path
 
 from engine_sim.attempt import Attempt, Diagnosis, LogbookReading, Replay, Step, read_logbook, replay
 from engine_sim.errors import SolverFailed
-from engine_sim.marking.coach import analyse
+from engine_sim.marking.coach import Analysis, analyse
 from engine_sim.marking.cure import mark_cure, try_out
 from engine_sim.marking.diagnosis import given_in, labels_of, mark_diagnosis, truths_of
 from engine_sim.marking.housekeeping import items_of, mark_housekeeping
@@ -154,7 +154,7 @@ def mark_played(
     hard_fails = hard_fails_of(recorder.mishaps)
     track, diagnosed = tell_and_diagnose(scenario, track, steps, diagnosis, scheme)
     asked = with_coach and scheme.method.coach_share > 0.0 and bool(track.moments)
-    analysis = analyse(scenario, steps, keep_in) if asked else None
+    analysis = found_by_checks(analyse(scenario, steps, keep_in), track) if asked else None
     cure, housekeeping = cure_and_housekeeping(scenario, attempt.reopened(), track, steps, scheme)
     marks = {
         "safety": mark_safety(track, hard_fails, scenario.weather.seaway, scheme),
@@ -174,6 +174,16 @@ def mark_played(
         scenario=scenario,
         handed_in=recorder.handed_in,
     )
+
+
+def found_by_checks(analysis: Analysis, track: Track) -> Analysis:
+    """Return the analysis with nothing found where no check had shown anything by then.
+
+    Whoever lets air in and gropes on may leave one thing possible by what the others would have done: that is for a
+    machine to see, and nobody found anything.
+    """
+    told = any(moment.tells and moment.number <= analysis.found_step for moment in track.moments)
+    return analysis if told else replace(analysis, found_step=0)
 
 
 def tell_and_diagnose(

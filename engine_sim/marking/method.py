@@ -142,5 +142,9 @@ def mark_method(track: Track, analysis: Analysis | None, scheme: MarkingScheme) 
     if analysis is not None and coached:
         grade, worth = coach_grade(analysis, scheme.method), most * worked * coached
         score += grade * worth
-        reasons.append(coach_reason(analysis, grade, worth))
+        coached_reason = coach_reason(analysis, grade, worth)
+        if track.among(CHECKS):
+            reasons.append(coached_reason)
+        elif not coached_reason.good:
+            reasons[0] = replace(reasons[0], points=reasons[0].points + coached_reason.points)
     return make_mark(score, most, tuple(reasons))

@@ -125,7 +125,7 @@ SAFETY_RULES: tuple[Rule, ...] = (
         "starter_rested",
         "Crank in short turns, and let the starter rest between them.",
         "You cranked in short turns with rests between.",
-        "You cranked too long in one go.",
+        "You cranked too long in one go, or again without a rest.",
         "Long cranking burns the starter and flattens the battery.",
         1.5,
         judges.starter_rested,

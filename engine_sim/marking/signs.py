@@ -253,6 +253,12 @@ def turned_s(moment: Moment) -> float:
     return min(asked_s, took_s)
 
 
+def nut_is_slack(moment: Moment) -> bool:
+    """Say whether a union nut was seen to be slack before a moment."""
+    nuts = moment.before.get("union_nuts_open")
+    return isinstance(nuts, tuple) and any(nuts)
+
+
 def is_own_doing(track: Track, moment: Moment) -> bool:
     """Say whether a change only puts back what the learner had changed before."""
     for pattern, needs in UNDOES.items():

@@ -149,6 +149,11 @@ class Track:
         """Return the moments earlier than the one given."""
         return [other for other in self.moments if other.number < moment.number]
 
+    def looked_at(self, moment: Moment, also_then: bool) -> frozenset[str]:
+        """Return the parts at which something was done or noticed before a moment, or in it where ``also_then``."""
+        until = [m for m in self.moments if m.number < moment.number + also_then]
+        return frozenset(part for m in until for part in (m.part, *(seen.part for seen in m.observations)))
+
     def after(self, moment: Moment) -> list[Moment]:
         """Return the moments later than the one given."""
         return [other for other in self.moments if other.number > moment.number]

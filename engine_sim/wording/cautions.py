@@ -15,6 +15,7 @@ CAUTIONS: dict[str, str] = {
     "running": "Keep clothing and hands off belts, shaft and hot parts. Exhaust gas kills: fresh air below.",
     "battery": "A charging battery gives off gas that explodes. No sparks; negative side off first.",
     "joint": "Wipe it clean before you open or tighten it. Do not force it.",
+    "filler": "No flame, no smoking near an open filler. Let neither water nor dirt fall in.",
     "fuelling": "No flame, no smoking. Catch every drip; none of it goes overboard.",
     "turning": "Battery isolator off first: nobody may turn the key while hands are at the engine.",
     "hot": "Hot parts burn, and fuel on them can catch fire. Let the engine cool.",

@@ -16,6 +16,7 @@ from engine_sim.classroom.shipped import shipped
 START = "notebooks/start_here.ipynb"
 LESSON = "notebooks/first_look.ipynb"
 EXERCISE = "exercises/no_start_harbour/no_start_harbour.ipynb"
+START_TITLE = "Start here"
 PATIENCE_MS = 60_000
 FORGED = "exercises/forged.ipynb"
 
@@ -49,7 +50,8 @@ def test_the_start_page_leads_to_lesson_and_exercise_and_back(study: Study, chro
     expect(page.locator(".fuel-bench[data-ready=yes]").first).to_be_visible(timeout=PATIENCE_MS)
     page.locator(".jp-NotebookPanel[data-fuelcourse-opened]:visible").wait_for()
     page.locator(".jp-NotebookPanel-toolbar:visible").get_by_text("All pages").click()
-    page.locator("a:visible", has_text="it will not keep running").click()
+    front = page.locator(f".jp-NotebookPanel:visible:has(h1:text-is('{START_TITLE}'))")
+    front.locator("a", has_text="it will not keep running").click()
     expect(page.locator("h1:visible", has_text="It will not keep running")).to_be_in_viewport(timeout=PATIENCE_MS)
 
 

@@ -92,6 +92,15 @@ def test_every_word_of_the_page_stands_in_the_pdf(pdf):
     assert missing == []
 
 
+def test_no_word_is_broken_at_the_end_of_a_line():
+    """Lines of many lengths, with words in another type after them: somewhere these come to the margin."""
+    lines = [" ".join(["lllllll"] * (length // 7)) + "a" * (length % 7) for length in range(50, 130)]
+    tail = "<small>(at 0:12:30)</small> <small>(cost 0.5)</small>"
+    items = "".join(f"<li><strong>{line}</strong> {tail}</li>" for line in lines)
+    pages = feedback_pdf(f"<h1>Lines</h1><ul>{items}</ul>")
+    assert words_of(pages).count("(cost 0.5)") == len(lines)
+
+
 def elements(node, *tags):
     """Yield the innermost elements of some kinds."""
     for child in node.children:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 from engine_sim.attempt import Attempt
 from engine_sim.marking.coach.analysis import Advice, Analysis, Insight, Suspect
 from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
 from engine_sim.marking.replaying import track_of
+from engine_sim.marking.track import Track
 from engine_sim.scenarios import Scenario, SetFault, compose_scenario
 
 WORK = (
@@ -105,6 +107,11 @@ def marks(attempt: Attempt) -> dict[str, Mark]:
     }
 
 
+def told_by_the_handle(track: Track) -> Track:
+    """Return the track with the look at the shut handle as what tells, as marking would say."""
+    return replace(track, moments=tuple(replace(m, tells=m.name == "shut_off.look") for m in track.moments))
+
+
 def sheet(layout: str = "tank_below", with_analysis: bool = True, hard_fails: tuple[Reason, ...] = ()) -> MarkSheet:
     """Return a sheet of the usual clumsy work on a boat."""
     scenario, attempt = played(layout)
@@ -113,7 +120,7 @@ def sheet(layout: str = "tank_below", with_analysis: bool = True, hard_fails: tu
         marks=marks(attempt),
         passed=not hard_fails,
         hard_fails=hard_fails,
-        track=track_of(scenario, attempt.steps),
+        track=told_by_the_handle(track_of(scenario, attempt.steps)),
         analysis=analysis(attempt) if with_analysis else None,
         scenario=scenario,
         handed_in=True,

@@ -128,6 +128,26 @@ def test_luck_does_not_count():
     )
 
 
+@pytest.mark.parametrize("look", ["shut_off.look", "separator.look", "tank.dip", "stop_control.look"])
+def test_a_look_that_is_to_be_made_anyway_costs_the_search_nothing_once(look):
+    """In an order from tank to pump nobody loses by having dipped the tank before the engine was turned."""
+    steps = played(look, look, fault="slack_joint", part="pump_joint").steps
+    first, again = analyse(played(fault="slack_joint", part="pump_joint").scenario, steps).insights[1:3]
+    assert first.lost_minutes == 0.0 < again.lost_minutes
+
+
+def test_strokes_that_feel_as_before_settle_nothing():
+    """How long a lever stays soft is a matter of how much air there is; the next stroke after a screw counts again."""
+    attempt = Attempt(compose_scenario("tank_below", [SetFault("slack_joint", "pump_joint")]))
+    attempt.act("lift_pump", "lever_10")
+    once = left(attempt)
+    for _ in range(2):
+        attempt.act("lift_pump", "lever_10")
+    soft = [{"lever_spongy", "lever_air"} & {seen.key for seen in step.observations} for step in attempt.steps]
+    assert all(soft)
+    assert left(attempt) == once and len(once) > 1
+
+
 @pytest.mark.parametrize("boat", ["electric_pump", "single_cylinder"])
 def test_what_counts_as_still_moves_nothing_on_any_boat(boat):
     """Such an action plays no time of its own but the key's two seconds for the lamps, and opens or shuts nothing."""

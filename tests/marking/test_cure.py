@@ -85,6 +85,15 @@ def test_mended_but_not_bled_has_its_cause_gone_all_the_same():
     assert not one.through
     assert one.gone
     assert points(one, "tank_below", LEAK) == SCHEME.cure.cause_gone
+    reasons = mark_cure(one, labels_of(boat("tank_below", LEAK)), 0.0, SCHEME).reasons
+    assert [n for n, reason in enumerate(reasons) if "not been bled out" in reason.text] == [0]
+
+
+def test_what_is_left_is_said_in_the_words_in_which_it_shows():
+    one = cured("high_tank", ("water_in_tank", "tank"))
+    reason = mark_cure(one, labels_of(boat("high_tank", ("water_in_tank", "tank"))), 0.0, SCHEME).reasons[-1]
+    paste = next(found for found in one.left if found.key == "paste_water")
+    assert f"{paste.figures[0]:g} cm" in reason.text and "#" not in reason.text
 
 
 def test_mended_and_bled_comes_through():

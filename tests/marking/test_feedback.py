@@ -15,7 +15,7 @@ from engine_sim.errors import UnknownName
 from engine_sim.marking import MARK_NAMES, diagnosis, feedback_html, page_html
 from engine_sim.marking.feedback_deeds import did_text, doing_text, past_text
 from engine_sim.marking.feedback_moves import BY_MARK, better_move
-from engine_sim.marking.feedback_story import story_of
+from engine_sim.marking.feedback_story import TIME, story_of
 from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.safety import SAFETY_RULES
@@ -127,9 +127,25 @@ def test_a_moment_that_is_not_about_finding_tells_what_stood_open():
     whole = sheet()
     marks = {**whole.marks, "safety": type(whole.marks["safety"])(1.0, 5.0, (reason,))}
     html = page_html(type(whole)(exercise="own", marks=marks, passed=False, track=whole.track, scenario=whole.scenario))
-    assert (
-        "How things stood then: Shut-off: shut, fine filter: bleed screw open and fine filter: wet with fuel." in html
-    )
+    assert "How things stood then: Fine filter: bleed screw open and fine filter: wet with fuel." in html
+
+
+def test_one_thing_left_by_reckoning_alone_is_not_called_found():
+    """Nothing had shown what was wrong: the page says so, and names nothing as what should have been said."""
+    told = with_marks({"diagnosis": Mark(0.0, 5.0, WRONG_DIAGNOSIS)})
+    blind = replace(told, track=replace(told.track, moments=tuple(replace(m, tells=False) for m in told.track.moments)))
+    html = page_html(blind)
+    assert "No check had shown what was wrong." in html and "fits one thing only: shut-off: shut." in html
+    assert "Name the one thing" not in html and "Only one thing was left" not in html
+
+
+def test_a_look_that_only_comes_first_is_no_better_move():
+    whole = sheet()
+    best = replace(LOOK, saves_minutes=0.0)
+    insights = tuple(replace(one, best=best if one.best else None) for one in whole.analysis.insights)
+    losses = story_of(replace(whole, analysis=replace(whole.analysis, insights=insights))).losses
+    assert losses and all(loss.better is None and loss.mark != TIME for loss in losses)
+    assert any(loss.better is not None for loss in story_of(whole).losses)
 
 
 def test_where_few_marks_were_lost_the_dearest_detours_are_told():

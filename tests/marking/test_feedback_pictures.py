@@ -16,6 +16,7 @@ from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.deeds import SORTS, sort_of
 from engine_sim.marking.pictures.plan import WIDTH, Plan
 from engine_sim.marking.pictures.possible import bands_of
+from engine_sim.marking.pictures.seen import DRAWN, as_looked_at
 from engine_sim.marking.pictures.strip import LEFT, RIGHT
 from engine_sim.marking.pictures.svg import FUEL
 
@@ -67,6 +68,21 @@ def test_pipes_lead_from_the_tanks_to_the_injection_pump_without_a_gap(layout):
     ends = sorted((line[0][0], line[-1][0]) for line in plan.pipes.values())
     assert all(later[0] - max(e for _, e in ends[: i + 1]) <= 2 * 44.0 for i, (_, later) in enumerate(pairwise(ends)))
     assert plan.return_line[0] == "return_line"
+
+
+@pytest.mark.parametrize("layout", LAYOUTS)
+def test_what_nobody_had_looked_at_is_not_told(layout):
+    """The shut-off is shut and the tank's gauge reads: until somebody looks, neither picture nor words say so."""
+    boat, all_seen = load_layout(layout), played(layout)[1].outside()
+    blind = as_looked_at(boat, all_seen, ["fine_filter"])
+    picture = draw_circuit(boat, blind, "The circuit", "fine_filter")
+    shy = [part.label for part in parts_of(boat) if part.kind in DRAWN]
+    assert texts(picture).count("?") == len(shy) > 1
+    said = description(picture).lower()
+    assert [f"{label}: not looked at yet" in said for label in shy] == [True] * len(shy)
+    assert "gauge" not in said and "stop control" not in said and "bowl" not in said
+    looked = as_looked_at(boat, all_seen, [part.id for part in parts_of(boat)])
+    assert draw_circuit(boat, looked, "The circuit", "fine_filter") == circuit(layout)
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)

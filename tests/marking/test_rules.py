@@ -18,6 +18,7 @@ BY_ID = {rule.id: rule for rule in RULES}
 CLEAR, FROTH = "lift_pump.lever_60 fine_filter:screw_solid", "lift_pump.lever_60 fine_filter:screw_froth"
 SPURT = "lift_pump.lever_10 fine_filter:screw_clears"
 FIRES = "starter.crank_10 engine:fires"
+RUN = "engine.run_idle_5min"
 PUMP_CLEAR = "lift_pump.lever_60 injection_pump:screw_solid"
 OPEN, CLOSE = "fine_filter.open_screw", "fine_filter.close_screw"
 PUMP_OPEN, PUMP_CLOSE = "injection_pump.open_screw", "injection_pump.close_screw"
@@ -104,7 +105,11 @@ KEPT: dict[str, list[Work]] = {
         ("separator.change_element", OPEN, CLEAR, CLOSE, "starter.crank_10"),
         (SHUT, VENT, DRAIN, DRAIN_SHUT, "lift_pump.lever_60", "starter.crank_10"),
     ],
-    "tight_before_start": [(OPEN, CLEAR, CLOSE, "starter.crank_10"), (NUT, OPEN, CLOSE, "starter.crank_10")],
+    "tight_before_start": [
+        (OPEN, CLEAR, CLOSE, "starter.crank_10"),
+        (NUT, OPEN, CLOSE, "starter.crank_10"),
+        (NUT, FIRES, "injector_1.tighten_nut", RUN),
+    ],
     "short_turns_at_the_lines": [(NUT, "starter.crank_10 injector_1:nut_froth")],
     "card_at_the_nuts": [(NUT, "injector_1.tighten_nut", FIRES, "injector_1.card")],
 }
@@ -182,7 +187,7 @@ BROKEN: dict[str, list[Work]] = {
     ],
     "air_has_a_source": [(OPEN, *(FROTH,) * 5, CLEAR, CLOSE)],
     "prime_before_start": [("separator.change_element", "starter.crank_10"), (SHUT, VENT, DRAIN, "starter.crank_10")],
-    "tight_before_start": [(OPEN, CLEAR, "starter.crank_10"), (SHUT, OFF, "starter.crank_10")],
+    "tight_before_start": [(OPEN, CLEAR, "starter.crank_10"), (SHUT, OFF, "starter.crank_10"), (NUT, FIRES, RUN)],
     "short_turns_at_the_lines": [(NUT, "starter.crank_30 injector_1:nut_froth")],
     "card_at_the_nuts": [(NUT, "injector_1.tighten_nut", FIRES, "injector_2.card")],
 }  # fmt: skip

@@ -65,6 +65,18 @@ def test_what_comes_before_fuel_is_opened(layout, rule, kept_by):
 
 
 @ON_EVERY_BOAT
+@pytest.mark.parametrize("rule", ["fresh_air", "tray_laid", "gloves_on"])
+def test_a_sample_from_the_sump_opens_fuel(layout, rule):
+    assert share_of(rule, layout, "tank.sample_sump") == 0.0
+
+
+@ON_EVERY_BOAT
+@pytest.mark.parametrize("rule", ["fresh_air", "tray_laid", "gloves_on"])
+def test_listening_at_the_filler_cap_opens_no_fuel(layout, rule):
+    assert share_of(rule, layout, "tank.crack_cap", "tank.close_cap") is None
+
+
+@ON_EVERY_BOAT
 def test_goggles_at_a_union_nut(layout):
     assert share_of("goggles_at_high_pressure", layout, "injector_1.slacken_nut") == 0.0
     assert share_of("goggles_at_high_pressure", layout, "bench.put_on_goggles", "injector_1.slacken_nut") == 1.0
@@ -158,7 +170,7 @@ def test_a_caution_broken_once_is_not_made_up_for_by_keeping_it_often():
         ("exhaust.shut_seacock", *("starter.crank_5", "starter.rest") * 8),
     )
     (kept, _), (broken, _) = safety_of(scenario, *short), safety_of(scenario, *long, *short)
-    (reason,) = [one for one in broken.reasons if one.text == "You cranked too long in one go."]
+    (reason,) = [one for one in broken.reasons if one.text == RULES["starter_rested"].broken]
     assert kept.score == kept.maximum and broken.score < 0.9 * broken.maximum
     assert broken.score == pytest.approx(broken.maximum - reason.points, abs=0.1)
 

@@ -152,12 +152,17 @@ def _begins(check: BoatCheck, step: Step) -> bool:
 
 
 def _lost_minutes(coach: Coach, step: Step) -> float:
-    """Return by how much a step was dearer than the best check then open [min], as far as its own time."""
+    """Return by how much a step was dearer than the best check then open [min], as far as its own time.
+
+    The looks that come before anything is opened are to be made anyway: made early, they cost the search nothing.
+    """
     search, numbers = coach.search(), coach.numbers()
     best = search.best(numbers)
     if best is None or any(seen.key in ("not_possible", "none_left") for seen in step.observations):
         return 0.0
     begun = [check for check in search.checks if _begins(coach.check(check.name), step)]
+    if any(coach.is_first_look(coach.check(check.name)) for check in begun):
+        return 0.0
     if begun:
         chosen = min(begun, key=lambda check: (search.cost_of(check, numbers), check.name))
         dearer = search.cost_of(chosen, numbers) - search.cost_of(best, numbers)

@@ -44,6 +44,7 @@ class Coach:
         self._followers: dict[int, Follower] | None = None
         self._running = False
         self._followed = 0
+        self._stroke: tuple[str, Signs] | None = None
 
     # ---- what can be known ------------------------------------------------------------------------------------------
 
@@ -94,6 +95,11 @@ class Coach:
                     return look
         return None
 
+    def is_first_look(self, check: BoatCheck) -> bool:
+        """Tell whether a check is one of the looks that are to be made anyway, and was not made yet."""
+        part, name = check.first
+        return (self.boats.kind_of(part), name) in FIRST and check.first not in self._done
+
     def check(self, name: str) -> BoatCheck:
         """Return a check of this boat by its name."""
         return next(check for check in self.boats.checks if check.name == name)
@@ -127,9 +133,21 @@ class Coach:
             return
         signs = signs_of(step.observations)
         self._note_engine(step)
+        again = self._pumps_on(step, signs)
         if not self.is_known and self._followed < MOST_FOLLOWED:
-            self.alive = frozenset(number for number in sorted(self.alive) if self._would_show(number, step, signs))
+            shown = {number: self._would_show(number, step, signs) for number in sorted(self.alive)}
+            self.alive = frozenset(number for number, alike_here in shown.items() if alike_here or again)
         self._done.append((step.part, step.action))
+
+    def _pumps_on(self, step: Step, signs: Signs) -> bool:
+        """Tell whether the lever is only worked on, every screw shut, and feels as before.
+
+        How many strokes it stays soft is a matter of how much air there is, and no sign of where that came from.
+        """
+        if step.action not in STILL_ACTIONS:
+            last, self._stroke = self._stroke, (step.part, signs) if step.action.startswith("lever_") else None
+            return last is not None and last == self._stroke and not any("screw_" in sign.key for sign in signs)
+        return False
 
     def _note_engine(self, step: Step) -> None:
         keys = {one.key for one in step.observations}

@@ -15,6 +15,10 @@ _TIMING = frozenset({"dies_meanwhile", "spilled"})
 _WATERY = frozenset({"jar_water", "jar_all_water", "jar_hazy", "jar_one_layer"})
 """How a sample with water in it looks: in one layer, hazy or in two by how long it stood and how much there is."""
 
+_SOFT_LEVER = frozenset({"lever_spongy", "lever_air"})
+_WITH_SOFT_LEVER = "return_runs"
+"""How soft a lever is, and whether some fuel comes back all the same, is a matter of how much air gets in."""
+
 _LOW_GAUGE = frozenset(SENTENCES["gauge_reads"].format(reading=words) for words in GAUGE_WORDS[:2])
 """How a fuel gauge reads near the bottom. How full a tank was is nobody's sign of anything, only that it is low."""
 
@@ -29,13 +33,17 @@ Signs = tuple[Saying, ...]
 
 def signs_of(noticed: Iterable[Noticed | Observation]) -> Signs:
     """Return what was noticed as signs, in a fixed order, without what only timing decides."""
-    return tuple(sorted({_sign(one) for one in noticed if one.key not in _TIMING}))
+    told = [one for one in noticed if one.key not in _TIMING]
+    soft = any(one.key in _SOFT_LEVER for one in told)
+    return tuple(sorted({_sign(one) for one in told if not (soft and one.key == _WITH_SOFT_LEVER)}))
 
 
 def _sign(one: Noticed | Observation) -> Saying:
     """Return one thing noticed as a sign: the same for what is only more or less of the same."""
     if one.key in _WATERY:
         return Saying(one.part, "jar_watery")
+    if one.key in _SOFT_LEVER:
+        return Saying(one.part, "lever_soft_with_air")
     said = saying(one)
     if one.key == "gauge_reads":
         return Saying(one.part, one.key, "low" if said.words in _LOW_GAUGE else "not low")

@@ -18,7 +18,7 @@ _WIDE_ENOUGH = 70.0
 _HEIGHT_STEP_M = 0.25
 KEY = (
     "Solid screw or nut: tight. Hollow one off its seat: open. Solid valve: shut. Drop: wet with fuel. "
-    "Water in the bowl has waves on top."
+    "Water in the bowl has waves on top. Question mark: not looked at yet."
 )
 
 
@@ -74,6 +74,8 @@ def _part(plan: Plan, part: Part, place: Place, seen: Mapping[str, object]) -> l
     for name, (x, y, up) in spots.items():
         if _has_screw(part.id, name, seen):
             content.append(drawn.screw(x, y, up, name in is_open))
+    if part.id in s.names(seen, s.NOT_LOOKED_AT) and part.kind in s.DRAWN:
+        content.append(drawn.not_looked_at(place))
     if part.id in s.names(seen, "weeping"):
         content.append(drawn.drop(*_drop_spot(place)))
     return content
@@ -100,9 +102,9 @@ def _symbol(plan: Plan, part: Part, place: Place, seen: Mapping[str, object], ap
         shown = f"{before}bowl_water_share" in seen
         return drawn.separator(place, shares if shown else None, bool(seen.get(f"{before}bowl_dirty")), apart)
     if part.kind == "shut_off_valve":
-        return drawn.valve(place, bool(seen.get(f"{part.id}_open", True)))
+        return drawn.valve(place, bool(seen[f"{part.id}_open"]) if f"{part.id}_open" in seen else None)
     if part.kind == "changeover_valve":
-        return drawn.changeover(place, bool(s.names(seen, f"{part.id}_ways")))
+        return drawn.changeover(place, f"{part.id}_ways" not in seen or bool(s.names(seen, f"{part.id}_ways")))
     if part.kind == "joint":
         return drawn.joint(place)
     if part.kind in LIFT_PUMPS:

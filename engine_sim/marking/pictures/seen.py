@@ -5,7 +5,7 @@ Only what a person standing there sees is used; what a boat does not have, or do
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from engine_sim.actions import parts_of
 from engine_sim.actions.parts import Part, shows_its_bowl
@@ -29,6 +29,20 @@ _RETURNS = {
 }
 _PERCENT = "\N{NO-BREAK SPACE}%"
 _CAPS = {"cracked": "cap loose", "off": "cap off"}
+NOT_LOOKED_AT = "not_looked_at"
+"""The name under which stand the parts where nobody had looked yet."""
+_SHOW_BY_THEMSELVES: Mapping[str, tuple[str, ...]] = {
+    "tank": ("{before}gauge_reading", "{before}filler_cap"),
+    "shut_off_valve": ("{part}_open",),
+    "changeover_valve": ("{part}_ways",),
+    "separator": ("{before}bowl_water_share", "{before}bowl_air_share", "{before}bowl_dirty"),
+    "stop_lever": ("stop_control_pulled",),
+    "battery": ("battery_connected",),
+    "return_line": ("return_to",),
+}
+"""What a part shows to whoever looks at it, by its kind: the names of the things seen."""
+DRAWN = frozenset({"tank", "shut_off_valve", "changeover_valve", "separator"})
+"""Kinds of part that the picture marks as not looked at yet."""
 SEEN_FROM = 0.05
 """Smallest share of water or empty space in a bowl that is spoken of."""
 
@@ -61,8 +75,26 @@ def nut_is_slack(seen: Outside, number: int) -> bool:
     return isinstance(nuts, tuple | list) and len(nuts) >= number and bool(nuts[number - 1])
 
 
+def as_looked_at(layout: Layout, seen: Outside, looked_at: Collection[str]) -> Outside:
+    """Return what was seen without what belongs to parts where nobody had looked, tried or worked by then."""
+    unseen = [part for part in parts_of(layout) if part.id not in looked_at]
+    hidden = {key for part in unseen for key in _keys_of(layout, part)}
+    wet = tuple(name for name in names(seen, "weeping") if name in looked_at)
+    shy = tuple(part.id for part in unseen if part.kind in _SHOW_BY_THEMSELVES)
+    kept = {key: value for key, value in seen.items() if key not in hidden}
+    return kept | {"weeping": wet, NOT_LOOKED_AT: shy}
+
+
+def _keys_of(layout: Layout, part: Part) -> tuple[str, ...]:
+    """Return the names of the things seen that only a look at the part shows."""
+    before = prefix_of(layout, part.id, part.kind)
+    return tuple(key.format(before=before, part=part.id) for key in _SHOW_BY_THEMSELVES.get(part.kind, ()))
+
+
 def state_of(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
     """Return in a few words each what was to be seen at one part, in the words under the drawing."""
+    if part.id in names(seen, NOT_LOOKED_AT):
+        return ("not looked at yet",) if part.kind in DRAWN else ()
     found = [*_by_kind(layout, part, seen), *(_SCREWS[name] for name in open_screws(seen, part.id))]
     if part.id in names(seen, "taken_apart"):
         found.append("taken apart")

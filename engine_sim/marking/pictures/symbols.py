@@ -50,10 +50,20 @@ def _waves(place: Place, y: float) -> str:
     return svg.stroke([humps], 1.8)
 
 
-def valve(place: Place, is_open: bool) -> list[str]:
-    """Return a shut-off: two triangles tip to tip, solid when it is shut, with its handle along or across the pipe."""
+def not_looked_at(place: Place) -> str:
+    """Return the sign at a part where nobody had looked yet: how it stands is not told."""
+    return svg.words(place.x, place.top - 4.0, "?", "middle", 15.0, True)
+
+
+def valve(place: Place, is_open: bool | None) -> list[str]:
+    """Return a shut-off: two triangles tip to tip, solid when it is shut, with its handle along or across the pipe.
+
+    With None, nobody knows how it stands: the handle is left out.
+    """
     x, y = place.x, place.y
     bow = ((x - 13.0, y - 9.0), (x + 13.0, y + 9.0), (x + 13.0, y - 9.0), (x - 13.0, y + 9.0))
+    if is_open is None:
+        return [svg.shape(bow, "none")]
     handle = ((x - 14.0, y - 15.0), (x + 14.0, y - 15.0)) if is_open else ((x, y - 4.0), (x, y - 28.0))
     stem = [] if not is_open else [svg.stroke([((x, y), (x, y - 15.0))], 1.6)]
     return [svg.shape(bow, "none" if is_open else "currentColor"), *stem, svg.stroke([handle], 3.6)]
