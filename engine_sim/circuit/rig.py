@@ -74,11 +74,10 @@ class Rig:
             if link.b is None and link.kind is LinkKind.PASSIVE
         )
 
-    def play(self, duration_s: float, *, until_switch: bool = False) -> float:
-        """Let time pass [s]; with ``until_switch`` stop when the engine fires or stalls. Return the time played."""
+    def play(self, duration_s: float, *, until_switch: bool = False, patience_s: float = math.inf) -> float:
+        """Let time pass [s], less by ``until_switch`` (it fires, stalls) or ``patience_s`` (short of fuel so long)."""
         before, sprayed = self._drips(), list(self.engine.sprayed_m3)
-        self._wavered_s, self._slowest_rpm = None, math.inf
-        elapsed_s = 0.0
+        self._wavered_s, self._slowest_rpm, elapsed_s, poorly_s = None, math.inf, 0.0, 0.0
 
         def set_drives(state: CircuitState, _wish_s: float) -> float:
             self.engine.drive(state)
@@ -88,14 +87,15 @@ class Rig:
             return min(_STEP_OPEN_S, self._longest_step()) if open_head else self._longest_step()
 
         def follow(state: CircuitState, step_s: float) -> bool:
-            nonlocal elapsed_s
+            nonlocal elapsed_s, poorly_s
             elapsed_s += step_s
             switched = self.engine.follow(state, step_s)
             if self.engine.running:
                 self._slowest_rpm = min(self._slowest_rpm, self.engine.speed_rpm)
             if self._wavered_s is None and self.engine.short_of_fuel_share > WAVERS_FROM:
                 self._wavered_s = elapsed_s
-            return switched and until_switch
+            poorly_s = poorly_s + step_s if self.engine.short_of_fuel_share > 0.0 else 0.0
+            return (switched and until_switch) or poorly_s >= patience_s
 
         played = advance(self.circuit, duration_s, set_drives, follow)
         self.clock_s += played
@@ -231,12 +231,12 @@ class Rig:
         finally:
             self.lever_strokes_per_s = 0.0
 
-    def run(self, duration_s: float, speed_rpm: float, in_gear: bool) -> float:
-        """Let a running engine run on at a speed; return how long it did [s], less than asked only if it died."""
+    def run(self, duration_s: float, speed_rpm: float, in_gear: bool, patience_s: float = math.inf) -> float:
+        """Let a running engine run on at a speed; return how long it did [s]: less if it died, or by ``patience_s``."""
         if not self.engine.running:
             return 0.0
         self.engine.wanted_rpm, self.engine.in_gear = speed_rpm, in_gear
-        played = self.play(duration_s, until_switch=True)
+        played = self.play(duration_s, until_switch=True, patience_s=patience_s)
         self.engine.wanted_rpm, self.engine.in_gear = self.engine.idle_rpm, False
         return played
 

@@ -13,6 +13,8 @@ STAND_S = SourcedValue(
     900.0, "s", COMMON_PRACTICE, "time between the skipper's last try and the learner's first look"
 ).value
 _LONGEST_LAST_RUN_S = SourcedValue(300.0, "s", COMMON_PRACTICE, "the skipper's last run before he gave up").value
+_PATIENCE_S = SourcedValue(60.0, "s", COMMON_PRACTICE, "for how long one motors on though it loses its speed").value
+_PATIENCE_AT_SEA_S = SourcedValue(300.0, "s", COMMON_PRACTICE, "the same where there is nowhere to stop").value
 _CRANK_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "longest single cranking").value
 _PREHEAT_S = SourcedValue(15.0, "s", COMMON_PRACTICE, "usual preheating").value
 _OVERNIGHT_S = SourcedValue(8 * 3600.0, "s", COMMON_PRACTICE, "a night at the berth").value
@@ -32,9 +34,9 @@ class LeadUp:
 
 
 def _try_and_give_up(rig: Rig) -> None:
-    """Start the engine if it starts, motor on until it dies or five minutes are over, try once more."""
+    """Start the engine if it starts, motor on until it dies, runs poorly or five minutes are over, try once more."""
     _start(rig)
-    rig.run(_LONGEST_LAST_RUN_S, figures.CRUISE_SPEED_RPM, in_gear=True)
+    rig.run(_LONGEST_LAST_RUN_S, figures.CRUISE_SPEED_RPM, True, _PATIENCE_S)
     _stop(rig)
     _start(rig)
     rig.run(_CRANK_S, figures.IDLE_SPEED_RPM, in_gear=False)
@@ -64,7 +66,7 @@ def _lie_overnight(rig: Rig) -> None:
 
 def _motor_far(rig: Rig) -> None:
     _start(rig)
-    rig.run(_PASSAGE_S, figures.CRUISE_SPEED_RPM, in_gear=True)
+    rig.run(_PASSAGE_S, figures.CRUISE_SPEED_RPM, True, _PATIENCE_AT_SEA_S)
     _stop(rig)
 
 
@@ -72,7 +74,7 @@ def _motor_through_rough_water(rig: Rig) -> None:
     before = rig.circuit.seaway
     rig.circuit.seaway = _ROUGH
     _start(rig)
-    rig.run(_ROUGH_WATER_S, figures.CRUISE_SPEED_RPM, in_gear=True)
+    rig.run(_ROUGH_WATER_S, figures.CRUISE_SPEED_RPM, True, _PATIENCE_AT_SEA_S)
     _stop(rig)
     _start(rig)
     _stop(rig)

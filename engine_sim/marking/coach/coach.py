@@ -8,8 +8,9 @@ from functools import lru_cache
 from engine_sim.attempt import Step
 from engine_sim.marking.coach.boats import Boats, boats_like
 from engine_sim.marking.coach.causes import Cause, causes_of, sound_boat
-from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, is_run, opens_something
-from engine_sim.marking.coach.follower import STILL_ACTIONS, Follower
+from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, Deed, is_run, opens_something
+from engine_sim.marking.coach.fleet import Fleet
+from engine_sim.marking.coach.follower import STILL_ACTIONS
 from engine_sim.marking.coach.outcomes import Signs, alike, answer_of, signs_of
 from engine_sim.marking.coach.search import SOUND, Causes, Check, Search
 from engine_sim.scenarios import Scenario
@@ -22,9 +23,6 @@ DEEP_FROM = 10
 
 RUNS_FROM = 4
 """A run of the engine is thought of as a check once no more than so many causes are left."""
-
-MOST_FOLLOWED = 150
-"""Deeds done on other boats at most; beyond them what is known stays as it is, so that no work is endless."""
 
 _QUICK_BEGINS = STILL_ACTIONS | {"crank_5", "swing_10"}
 _QUICK_FLOW = ("fine_filter", "open_screw")
@@ -40,10 +38,9 @@ class Coach:
         self.causes: tuple[Cause, ...] = causes_of(scenario)
         self.boats: Boats = boats_like(sound_boat(scenario))
         self.alive: Causes = frozenset(range(len(self.causes)))
-        self._done: list[tuple[str, str]] = []
-        self._followers: dict[int, Follower] | None = None
+        self._done: list[Deed] = []
+        self._fleet = Fleet(self.boats)
         self._running = False
-        self._followed = 0
         self._stroke: tuple[str, Signs] | None = None
 
     # ---- what can be known ------------------------------------------------------------------------------------------
@@ -134,10 +131,17 @@ class Coach:
         signs = signs_of(step.observations)
         self._note_engine(step)
         again = self._pumps_on(step, signs)
-        if not self.is_known and self._followed < MOST_FOLLOWED:
-            shown = {number: self._would_show(number, step, signs) for number in sorted(self.alive)}
-            self.alive = frozenset(number for number, alike_here in shown.items() if alike_here or again)
-        self._done.append((step.part, step.action))
+        deed = (step.part, step.action)
+        if not self.is_known and not self._fleet.tired:
+            shown = {number: self._shows(number, deed) for number in sorted(self.alive)}
+            self.alive = frozenset(n for n, here in shown.items() if again or here is None or alike(signs, here))
+        self._done.append(deed)
+        self._fleet.done(deed, self._running)
+
+    def _shows(self, number: int, deed: Deed) -> Signs | None:
+        """Return what the boat with a cause in it shows at the next deed; None for the truth, which never drops out."""
+        cause = self.causes[number]
+        return None if cause.is_truth else self._fleet.shows(cause.scenario, deed, self._running)
 
     def _pumps_on(self, step: Step, signs: Signs) -> bool:
         """Tell whether the lever is only worked on, every screw shut, and feels as before.
@@ -155,36 +159,6 @@ class Coach:
             self._running = True
         if keys & _STOPS:
             self._running = False
-
-    def _would_show(self, number: int, step: Step, signs: Signs) -> bool:
-        cause = self.causes[number]
-        if cause.is_truth:
-            return True
-        if self._followers is None and all(name in STILL_ACTIONS for _, name in self._done):
-            shown = self.boats.shows(cause.scenario, ((step.part, step.action),))
-        else:
-            boat = self._follow(number)
-            shown = boat.do(step.part, step.action)
-            self._keep_in_step(boat)
-            self._followed += step.action not in STILL_ACTIONS
-        return alike(signs, shown)
-
-    def _follow(self, number: int) -> Follower:
-        """Return the boat on which a cause is followed, brought up to the last step but this one."""
-        if self._followers is None:
-            self._followers = {}
-        boat = self._followers.get(number)
-        if boat is None:
-            boat = self._followers[number] = self.boats.found(self.causes[number].scenario)
-            for part, name in self._done:
-                boat.do(part, name)
-            self._keep_in_step(boat)
-        return boat
-
-    def _keep_in_step(self, boat: Follower) -> None:
-        """Stop an engine that still runs where the learner's stands: how soon it dies tells no fault from another."""
-        if boat.running and not self._running:
-            boat.stop()
 
 
 def _is_quick(check: BoatCheck) -> bool:
