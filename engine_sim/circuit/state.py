@@ -117,6 +117,7 @@ class CircuitState:
     fuel_dirt_kg_per_m3: float = _FUEL_DIRT
     kept_links: KeptLinks = field(default_factory=KeptLinks)
     kept_mark: tuple[int, bool] = (0, True)
+    left_at: tuple[float, tuple[object, ...]] = (0.0, ())
 
     @classmethod
     def full_of_fuel(cls, topology: Topology, fluids: Fluids) -> CircuitState:

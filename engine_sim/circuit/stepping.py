@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import astuple
 
 from engine_sim.circuit.gas import exchange
 from engine_sim.circuit.link_now import LinkNow, links_now
@@ -20,6 +21,7 @@ SHORTEST_STEP_S = SourcedValue(1e-6, "s", FROM_MEMORY, "below this a step that f
 LONGEST_STEP_S = SourcedValue(300.0, "s", FROM_MEMORY, "step when all stands still").value
 _GROWTH = SourcedValue(1.6, "1", FROM_MEMORY, "by how much the next step may grow").value
 _FIRST_GROWTH = SourcedValue(2.5, "1", FROM_MEMORY, "the same for the first short steps after a switch").value
+_CREEPS_M3_PER_S = SourcedValue(1e-7, "m3/s", FROM_MEMORY, "flow that only creeps: a third of a litre an hour").value
 _SHORT_STEP_S = SourcedValue(0.2, "s", FROM_MEMORY, "a step that is still short").value
 _LAYERS_MOVED = SourcedValue(0.3, "1", FROM_MEMORY, "share of a layered volume's contents that one step may move").value
 _MIXTURE_MOVED = SourcedValue(2.0, "1", FROM_MEMORY, "times that one pumped step may flush a hose piece").value
@@ -52,17 +54,43 @@ def advance(
     """
     if not 0.0 <= duration_s <= _LONGEST_PLAY_S:
         raise OutOfRange("duration", duration_s, 0.0, _LONGEST_PLAY_S, "s")
-    played, wish = 0.0, min(FIRST_STEP_S, longest_step_s)
+    played, wish = 0.0, longest_step_s
     while duration_s - played > SHORTEST_STEP_S:
         step = min(wish, duration_s - played)
         if before is not None:
             step = min(step, before(state, step))
+        if played == 0.0:
+            step = min(step, _first_wish(state))
         taken, iterations = _one_step(state, step)
         played += taken
         if after is not None and after(state, taken):
             break
         wish = min(longest_step_s, _next_wish(max(taken, FIRST_STEP_S), iterations))
+    state.left_at = (wish, _touched(state)) if _is_steady(state) else (FIRST_STEP_S, ())
     return played
+
+
+def _is_steady(state: CircuitState) -> bool:
+    """Tell whether the flow goes on as it is: it only creeps, or a turning engine draws nothing but plain fuel."""
+    if state.drives.engine_turns:
+        return is_quiet(state)
+    return max(map(abs, state.flow_m3_per_s), default=0.0) < _CREEPS_M3_PER_S
+
+
+def _first_wish(state: CircuitState) -> float:
+    """Return the first step to try: a short one, but the last one's like where all stands as it was left."""
+    wish, mark = state.left_at
+    return wish if mark and mark == _touched(state) else FIRST_STEP_S
+
+
+def _touched(state: CircuitState) -> tuple[object, ...]:
+    """Return all that hands, weather and faults can change in a circuit that stands."""
+    holds = (state.fuel_m3, state.water_m3, state.air_kg, state.pressure_pa, state.sludge_kg, state.dirt_kg)
+    hands = (state.opening, state.extra_laminar_1_per_m3, state.compliance_m3_per_pa)
+    lies = (state.seaway, state.heel_rad, state.pitch_rad, state.fluids.temperature_k, state.cloud_k, state.cfpp_k)
+    figures = (tuple(numbers.values()) for numbers in state.numbers)
+    elements = (tuple(state.cake_kg.values()), tuple(state.element_k.values()))
+    return (astuple(state.drives), *map(tuple, holds), *map(tuple, hands), lies, *figures, *elements)
 
 
 def _one_step(state: CircuitState, step_s: float) -> tuple[float, int]:

@@ -199,7 +199,7 @@ def cause_reason(cured: Cured, labels: dict[str, str], moment_s: float, points: 
     if cured.gone:
         return Reason("Looked over afterwards, nothing of the fault was left.", moment_s, True, points)
     shown = dict.fromkeys(f"{labels.get(one.part, one.part)}: “{_in_words(one)}”" for one in cured.left)
-    where = f" {' '.join(tuple(shown)[:3])}" if shown else ""
+    where = f" Still there: {' '.join(tuple(shown)[:3])}" if shown else ""
     text = f"Looked over afterwards, the boat still showed something that a sound one would not.{where}"
     return Reason(text, moment_s, False, points, WHY_CAUSE)
 

@@ -52,7 +52,11 @@ def _waves(place: Place, y: float) -> str:
 
 def not_looked_at(place: Place) -> str:
     """Return the sign at a part where nobody had looked yet: how it stands is not told."""
-    return svg.words(place.x, place.top - 4.0, "?", "middle", 15.0, True)
+    if place.kind not in ("tank", "separator"):
+        return svg.words(place.x, place.top - 6.0, "?", "middle", 15.0, True)
+    beside_the_tube = 0.5 * place.half if place.kind == "tank" else 0.0
+    middle = 0.4 * place.top + 0.6 * place.bottom
+    return svg.words(place.x - beside_the_tube, middle + 5.0, "?", "middle", 15.0, True)
 
 
 def valve(place: Place, is_open: bool | None) -> list[str]:
