@@ -5,12 +5,14 @@ The rules bring their sentences along. For what no rule says, the words stand he
 
 from __future__ import annotations
 
-from engine_sim.marking import cure, diagnosis, housekeeping
+from engine_sim.marking import cure, diagnosis, housekeeping, method
 from engine_sim.marking.marksheet import Reason
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.safety import HARD_FAILS, SAFETY_RULES
 
 BY_TEXT = {
+    method.NOT_FOLLOWED: "Go on at the place that showed it: find out what is wrong there, put it right, and try the "
+    "engine.",
     diagnosis.NONE_GIVEN: "Before you hand in, write down the part, what is wrong with it, and what you noticed that "
     "shows it, even where you are not sure.",
     housekeeping.NOTHING_TO_LEAVE: "Go on until you have put right what was wrong; then shut, tighten and wipe up, and "

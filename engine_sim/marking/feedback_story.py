@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from engine_sim.marking.diagnosis import WHY_ALL, WHY_EVIDENCE, WHY_PART
 from engine_sim.marking.marksheet import MarkSheet, Reason
+from engine_sim.marking.method import NOT_FOLLOWED
 from engine_sim.marking.track import Moment
 
 if TYPE_CHECKING:
@@ -154,6 +155,8 @@ def _loss(sheet: MarkSheet, name: str, reason: Reason) -> Loss:
         return Loss(reason, name, moment, sheet.analysis.insights[-1])
     if name not in _LED_BY_CHECKS:
         return Loss(reason, name, moment)
+    if reason.text == NOT_FOLLOWED and moment is not None:
+        return Loss(reason, name, moment, known_at(sheet.analysis, moment.number))
     step = moment.number if moment is not None else reason.step
     knew = known_before(sheet.analysis, step) if step else sheet.analysis.insights[-1]
     if moment is None:
@@ -241,7 +244,7 @@ def _turning(sheet: MarkSheet, losses: Sequence[Loss]) -> Turning | None:
     costly = [loss for loss in losses if loss.moment is not None and loss.moment.start_s <= end_s and not _trifle(loss)]
     costly.sort(key=lambda loss: loss.mark != "method")
     if costly and costly[0].moment is not None:
-        return Turning(costly[0].moment, True, costly[0])
+        return Turning(costly[0].moment, costly[0].reason.text != NOT_FOLLOWED, costly[0])
     found = sheet.analysis.found_step if sheet.analysis is not None else 0
     moments = [moment for moment in sheet.track.moments if moment.number == found]
     if moments:

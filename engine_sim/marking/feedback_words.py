@@ -51,8 +51,8 @@ AT_THE_CLOSE, ALL_ALONG = "at the end of your work", "all through your work"
 TURNED_COST, TURNED_TIME = "Here it cost you most", "Here you lost most time"
 TURNED_FAIL = "This decided the exercise"
 LEFT_BY_RECKONING = (
-    "No check had shown what was wrong. Reckoned back, all that you had noticed, your own air and spills among it, "
-    "fits one thing only: {only}."
+    "No check had shown it at its own place. Reckoned back, all that you had noticed, your own air and spills among "
+    "it, fits one thing only: {only}."
 )
 TURNED_FOUND = "After this only one thing was left"
 TURNED_TOLD = "Here a check showed for the first time that something was wrong."

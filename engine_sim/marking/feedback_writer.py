@@ -126,11 +126,18 @@ class PageWriter:
     def _seen(self, moment: Moment, before: bool) -> Outside:
         """Return what could be seen just before or after a moment, of the parts that had been looked at by then."""
         looked_at = self.sheet.track.looked_at(moment, not before)
-        return as_looked_at(self.layout, moment.before if before else moment.after, looked_at)
+        worked_at = self.sheet.track.worked_at(moment, not before)
+        return as_looked_at(self.layout, moment.before if before else moment.after, looked_at, worked_at)
 
     def _had_shown(self, knew: Insight) -> bool:
-        """Say whether a check had shown something of what was wrong by then."""
-        return any(moment.tells and moment.number <= knew.step for moment in self.sheet.track.moments)
+        """Say whether a check had shown what was left, at its own place, by then."""
+        places = {one.part for one in knew.suspects}
+        return any(
+            moment.tells
+            and moment.number <= knew.step
+            and places & {moment.part, *(o.part for o in moment.observations)}
+            for moment in self.sheet.track.moments
+        )
 
     # ---- pictures -----------------------------------------------------------------------------------------------
 

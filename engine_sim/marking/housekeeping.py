@@ -10,6 +10,7 @@ from engine_sim.actions.housings import leak_share
 from engine_sim.attempt import Attempt, Step
 from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.scheme import HousekeepingScheme, Limits, MarkingScheme
+from engine_sim.marking.signs import undone_by_hand
 from engine_sim.marking.track import Moment, Track
 from engine_sim.wording import OPENINGS
 
@@ -27,7 +28,6 @@ LOOKS = frozenset(
 """Actions after which there is nothing to put back."""
 RENEWS = frozenset({"change_element", "change_pump", "change", "new_hose", "new_impeller", "mend", "remake"})
 _FITS = "fit_"
-_UNDO, _MAKES_TIGHT = "undo", ("nip_up", "remake", "new_hose")
 _NOT_NEW = ("fit_old", "fit_gauge")
 _WET_WORK = ("fuel_opened", "fuelling", "high_pressure")
 LEAST_NOTE = 20
@@ -80,8 +80,7 @@ def left_open(place: Workplace, track: Track) -> list[str]:
     """Return what was left open, undone, slack or badly fitted, as phrases."""
     wrong = [OPENINGS[what].format(part=place.label(part)) for what, part in place.open_things()]
     for part in place.of_kind("joint"):
-        deeds = [m.action for m in track.moments if m.part == part.id and m.action in (_UNDO, *_MAKES_TIGHT)]
-        if deeds and deeds[-1] == _UNDO:
+        if undone_by_hand(track.moments, part.id):
             wrong.append(f"the {part.label} undone")
     leaks = [part for part in place.of_kind("separator", "fine_filter") if leak_share(place, part.id) > 0.0]
     return wrong + [f"the {part.label} not sealed as it should be" for part in leaks]
@@ -195,8 +194,10 @@ def _stores(track: Track, faulty: frozenset[str], place: Workplace) -> list[Item
 
 
 def _note(steps: Sequence[Step]) -> list[Item]:
-    written = any(step.kind == "note" and len(step.text.strip()) >= LEAST_NOTE for step in steps)
-    broken = "You wrote no note in the logbook for the next person."
+    notes = [step.text.strip() for step in steps if step.kind == "note"]
+    written = len(" ".join(notes)) >= LEAST_NOTE
+    short = "Your note in the logbook is too short to tell the next person what was found and done."
+    broken = short if any(notes) else "You wrote no note in the logbook for the next person."
     return [Item("note", float(written), "A note in the logbook tells the next person.", broken, WHY_NOTE)]
 
 

@@ -25,6 +25,7 @@ from engine_sim.marking.signs import (
     ran_solid,
     result_at,
     supply_is_open,
+    undone_by_hand,
 )
 from engine_sim.marking.track import Moment, Patterns, Track
 
@@ -192,8 +193,16 @@ def tight_before_start(track: Track, limits: Limits) -> list[Verdict]:
     openings = tuple(one for one in OPENINGS if one not in UNION_NUTS)
     cranks = [m for m in track.among(TURNS) if done_before(track, m, (*openings, "separator.open_vent"))]
     runs = [m for m in track.among(RUNS) if done_before(track, m, UNION_NUTS)]
-    found = [verdict(m, not _stands_open(m)) for m in cranks] + [verdict(m, not nut_is_slack(m)) for m in runs]
+    found = [verdict(m, not _stands_open(m) and not _joint_is_undone(track, m)) for m in cranks] + [
+        verdict(m, not nut_is_slack(m)) for m in runs
+    ]
     return sorted(found, key=lambda one: one.moment.number)
+
+
+def _joint_is_undone(track: Track, moment: Moment) -> bool:
+    """Say whether a joint stood loose that had been loosened by hand."""
+    before = track.before(moment)
+    return any(undone_by_hand(before, joint) for joint in track.boat.parts_of("joint"))
 
 
 def _stands_open(moment: Moment) -> bool:

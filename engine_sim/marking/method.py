@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from engine_sim.marking.coach import Analysis
 
 NOTHING_DONE = "Nothing was done on the engine, so there is no method of work to mark."
+NOT_FOLLOWED = "A check showed that something was wrong, but you did not follow it to the part that caused it."
 LEAST_AT_STAKE = 6.0
 """Points of rules that weigh the whole mark where fewer were at stake: one slip alone is not half a mark; judgement."""
 NARROW_ENOUGH = 0.5
@@ -76,8 +77,7 @@ def work_reason(track: Track, share: float, most: float) -> Reason:
         text = "Your checks came upon what was wrong, and you followed them up."
         return Reason(text, first.end_s, True, step=first.number)
     if first is not None:
-        text = "A check showed that something was wrong, but you did not follow it to the part that caused it."
-        return Reason(text, first.end_s, False, lost, WORK_WHY, first.number)
+        return Reason(NOT_FOLLOWED, first.end_s, False, lost, WORK_WHY, first.number)
     seen = next((moment for moment in track.moments if moment.number == track.opened_at), None)
     if seen is not None:
         text = "You saw what was wrong only when that part was opened: no check before had led you there."

@@ -68,7 +68,7 @@ BLEEDING: tuple[Rule, ...] = (
         "tight_before_start",
         "Close every screw, vent and drain before turning the starter, and every union nut before running the engine.",
         "All that you had opened was closed before you turned the starter, or ran the engine.",
-        "You turned the starter with a screw, vent, drain or filter open, or ran the engine with a union nut slack.",
+        "You turned the starter with a screw, vent, drain, joint or filter open, or ran it with a union nut slack.",
         "An open one on the suction side draws air, on the pressure side it spills fuel, and a start proves nothing.",
         1.0,
         judge.tight_before_start,

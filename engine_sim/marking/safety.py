@@ -60,9 +60,9 @@ SAFETY_RULES: tuple[Rule, ...] = (
     ),
     Rule(
         "fresh_air",
-        "Open hatches, and put the extinguisher within reach, before fuel is opened.",
-        "There was fresh air, and an extinguisher within reach, before you opened the fuel.",
-        "You opened the fuel without both fresh air and an extinguisher within reach.",
+        "Open hatches, and put the extinguisher within reach, before fuel is opened or poured.",
+        "There was fresh air, and an extinguisher within reach, before you opened or poured fuel.",
+        "You opened or poured fuel without both fresh air and an extinguisher within reach.",
         "Fuel mist and fuel on hot parts catch fire far below the point at which a puddle does.",
         1.0,
         judges.before_the_first(judges.FUEL, ("bench.ventilate",), ("bench.extinguisher",)),

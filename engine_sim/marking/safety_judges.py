@@ -51,13 +51,16 @@ def stands_at_each(cautions: tuple[str, ...], key: str, value: object) -> Judge:
 
 
 def engine_stood(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge each opening of the fuel side and each turn of the starter once the engine has run: it must stand."""
+    """Judge each opening of the fuel side and each turn of the starter once the engine has run: it must stand.
+
+    One that dies while the hand is on its way counts as standing: that is all there was to notice.
+    """
     ran = next((m.number for m in track.moments if m.after.get("engine") == "running"), None)
     if ran is None:
         return []
     at_stake = [*with_caution(track, OPENED), *track.among(BY_STARTER)]
     later = sorted((m for m in at_stake if m.number > ran), key=lambda m: m.number)
-    return [verdict(m, m.before.get("engine") == "stopped") for m in later]
+    return [verdict(m, m.before.get("engine") == "stopped" or "dies_meanwhile" in m.keys) for m in later]
 
 
 def switched_off(track: Track, limits: Limits) -> list[Verdict]:

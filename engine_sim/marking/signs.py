@@ -5,7 +5,7 @@ All go by kind of part (``separator.open_drain``), so that they hold on every bo
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from engine_sim.actions.parts import INJECTION_PUMPS
@@ -153,6 +153,7 @@ UNDOES: Mapping[str, Patterns] = {
 }
 """What puts something back, with what the learner must have done before for that."""
 
+_MAKES_TIGHT = ("nip_up", "remake", "new_hose")
 RAN_WEAK = "screw_weak"
 RAN_CLEAR = frozenset({"screw_solid", "screw_clears", RAN_WEAK, "nut_pulses"})
 RAN_FOUL = frozenset({"screw_air", "screw_froth", "screw_water", "nut_froth"})
@@ -257,6 +258,12 @@ def nut_is_slack(moment: Moment) -> bool:
     """Say whether a union nut was seen to be slack before a moment."""
     nuts = moment.before.get("union_nuts_open")
     return isinstance(nuts, tuple) and any(nuts)
+
+
+def undone_by_hand(moments: Sequence[Moment], joint: str) -> bool:
+    """Say whether a joint was loosened by hand and not made tight again since."""
+    deeds = [m.action for m in moments if m.part == joint and not m.refused and m.action in ("undo", *_MAKES_TIGHT)]
+    return bool(deeds) and deeds[-1] == "undo"
 
 
 def is_own_doing(track: Track, moment: Moment) -> bool:

@@ -18,6 +18,11 @@ Patterns = tuple[str, ...]
 _TANK, _SEPARATOR, _CHANGEOVER = "tank", "separator", "changeover_valve"
 _WAYS = ("a", "b")
 _KEPT_ANSWERS = 2**16
+_SHOWN_BY: Mapping[str, Patterns] = {
+    "tank": ("tank.read_gauge", "tank.tap_gauge", "tank.look"),
+    "separator": ("separator.look", "separator.open_drain", "separator.fill", "separator.take_bowl_off"),
+}
+"""What shows the gauge, or what is in a bowl: other work there does not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,10 +154,17 @@ class Track:
         """Return the moments earlier than the one given."""
         return [other for other in self.moments if other.number < moment.number]
 
+    def _until(self, moment: Moment, also_then: bool) -> list[Moment]:
+        return [m for m in self.moments if m.number < moment.number + also_then and not m.refused]
+
+    def worked_at(self, moment: Moment, also_then: bool) -> frozenset[str]:
+        """Return the parts at which something was done before a moment, or in it where ``also_then``."""
+        return frozenset(m.part for m in self._until(moment, also_then))
+
     def looked_at(self, moment: Moment, also_then: bool) -> frozenset[str]:
-        """Return the parts at which something was done or noticed before a moment, or in it where ``also_then``."""
-        until = [m for m in self.moments if m.number < moment.number + also_then]
-        return frozenset(part for m in until for part in (m.part, *(seen.part for seen in m.observations)))
+        """Return the parts that had shown how they stand before a moment, or in it where ``also_then``."""
+        looks = [m for m in self._until(moment, also_then) if m.kind not in _SHOWN_BY or m.among(_SHOWN_BY[m.kind])]
+        return frozenset(part for m in looks for part in (m.part, *(seen.part for seen in m.observations)))
 
     def after(self, moment: Moment) -> list[Moment]:
         """Return the moments later than the one given."""

@@ -17,6 +17,7 @@ from engine_sim.marking.feedback_deeds import did_text, doing_text, past_text
 from engine_sim.marking.feedback_moves import BY_MARK, better_move
 from engine_sim.marking.feedback_story import TIME, story_of
 from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
+from engine_sim.marking.method import NOT_FOLLOWED
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.safety import SAFETY_RULES
 
@@ -135,8 +136,20 @@ def test_one_thing_left_by_reckoning_alone_is_not_called_found():
     told = with_marks({"diagnosis": Mark(0.0, 5.0, WRONG_DIAGNOSIS)})
     blind = replace(told, track=replace(told.track, moments=tuple(replace(m, tells=False) for m in told.track.moments)))
     html = page_html(blind)
-    assert "No check had shown what was wrong." in html and "fits one thing only: shut-off: shut." in html
+    assert "No check had shown it at its own place." in html and "fits one thing only: shut-off: shut." in html
     assert "Name the one thing" not in html and "Only one thing was left" not in html
+
+
+def test_what_was_seen_and_not_followed_is_told_as_it_stood_after_the_look():
+    """The look was sound: what is blamed came after it, and the better move stays at that place."""
+    whole = sheet()
+    look = next(m for m in whole.track.moments if m.name == "shut_off.look")
+    reason = Reason(NOT_FOLLOWED, look.end_s, False, 4.0, "Why.", look.number)
+    told = replace(whole, marks={"method": Mark(6.0, 10.0, (reason,))})
+    (loss,) = [one for one in story_of(told).losses if one.mark == "method"]
+    assert loss.better is None and loss.knew.step == look.number
+    assert "Go on at the place that showed it" in page_html(told)
+    assert "just after you looked at the handle" in page_html(told)
 
 
 def test_a_look_that_only_comes_first_is_no_better_move():

@@ -176,6 +176,11 @@ def opens_something(check: BoatCheck, still: Collection[str]) -> bool:
     return any(name not in still and not name.startswith(("crank_", "swing_")) for _, name in check.deeds)
 
 
+def is_further_on(check: BoatCheck, kind: str) -> bool:
+    """Tell whether a check at a kind of part belongs to the fuel side, and is none of the looks that come first."""
+    return kind in _FUEL_SIDE and (kind, check.first[1]) not in FIRST
+
+
 def is_run(check: BoatCheck) -> bool:
     """Tell whether a check is a run of the engine."""
     return any(name.startswith("run_") for _, name in check.deeds)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from engine_sim.attempt import Step
 from engine_sim.marking.coach.boats import Boats, boats_like
 from engine_sim.marking.coach.causes import Cause, causes_of, sound_boat
-from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, Deed, is_run, opens_something
+from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, Deed, is_further_on, is_run, opens_something
 from engine_sim.marking.coach.fleet import Fleet
 from engine_sim.marking.coach.follower import STILL_ACTIONS
 from engine_sim.marking.coach.outcomes import Signs, alike, answer_of, signs_of
@@ -59,7 +59,7 @@ class Coach:
     def best(self) -> BoatCheck | None:
         """Return the check to make next, or None when none that was not made yet tells anything more.
 
-        Before anything is opened come the looks that the order of work asks for, told or not.
+        Before anything is opened, or tried further on, come the looks that the order of work asks for, told or not.
         """
         if self.is_known:
             return self._proof()
@@ -68,7 +68,8 @@ class Coach:
         if best is None:
             return None
         check = self.check(best.name)
-        return self._look_first() or check if opens_something(check, STILL_ACTIONS) else check
+        further = is_further_on(check, self.boats.kind_of(check.first[0]))
+        return self._look_first() or check if further or opens_something(check, STILL_ACTIONS) else check
 
     def _proof(self) -> BoatCheck | None:
         """Return the cheapest check, not made yet, that shows at its own place the one thing that is left."""

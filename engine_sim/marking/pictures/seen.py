@@ -32,7 +32,7 @@ _CAPS = {"cracked": "cap loose", "off": "cap off"}
 NOT_LOOKED_AT = "not_looked_at"
 """The name under which stand the parts where nobody had looked yet."""
 _SHOW_BY_THEMSELVES: Mapping[str, tuple[str, ...]] = {
-    "tank": ("{before}gauge_reading", "{before}filler_cap"),
+    "tank": ("{before}gauge_reading",),
     "shut_off_valve": ("{part}_open",),
     "changeover_valve": ("{part}_ways",),
     "separator": ("{before}bowl_water_share", "{before}bowl_air_share", "{before}bowl_dirty"),
@@ -75,11 +75,14 @@ def nut_is_slack(seen: Outside, number: int) -> bool:
     return isinstance(nuts, tuple | list) and len(nuts) >= number and bool(nuts[number - 1])
 
 
-def as_looked_at(layout: Layout, seen: Outside, looked_at: Collection[str]) -> Outside:
-    """Return what was seen without what belongs to parts where nobody had looked, tried or worked by then."""
+def as_looked_at(layout: Layout, seen: Outside, looked_at: Collection[str], worked_at: Collection[str] = ()) -> Outside:
+    """Return what was seen without what only a look shows, at parts where nobody had looked by then.
+
+    Whoever ``worked_at`` a part sees whether it is wet.
+    """
     unseen = [part for part in parts_of(layout) if part.id not in looked_at]
     hidden = {key for part in unseen for key in _keys_of(layout, part)}
-    wet = tuple(name for name in names(seen, "weeping") if name in looked_at)
+    wet = tuple(name for name in names(seen, "weeping") if name in looked_at or name in worked_at)
     shy = tuple(part.id for part in unseen if part.kind in _SHOW_BY_THEMSELVES)
     kept = {key: value for key, value in seen.items() if key not in hidden}
     return kept | {"weeping": wet, NOT_LOOKED_AT: shy}
@@ -93,9 +96,13 @@ def _keys_of(layout: Layout, part: Part) -> tuple[str, ...]:
 
 def state_of(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
     """Return in a few words each what was to be seen at one part, in the words under the drawing."""
-    if part.id in names(seen, NOT_LOOKED_AT):
-        return ("not looked at yet",) if part.kind in DRAWN else ()
-    found = [*_by_kind(layout, part, seen), *(_SCREWS[name] for name in open_screws(seen, part.id))]
+    unseen = part.id in names(seen, NOT_LOOKED_AT)
+    shows = () if unseen and part.kind != "tank" else _by_kind(layout, part, seen)
+    found = [
+        *("not looked at yet",) * (unseen and part.kind in DRAWN),
+        *shows,
+        *(_SCREWS[name] for name in open_screws(seen, part.id)),
+    ]
     if part.id in names(seen, "taken_apart"):
         found.append("taken apart")
     if part.id in names(seen, "weeping"):
