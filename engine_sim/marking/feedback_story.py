@@ -234,7 +234,7 @@ def _time_reason(moment: Moment, lost_minutes: float) -> Reason:
 
 
 def _turning(sheet: MarkSheet, losses: Sequence[Loss]) -> Turning | None:
-    """Return the costliest moment of method among what is told, else the first of any mark that is no trifle.
+    """Return a hard fail, else the costliest moment of method among what is told, else the first that is no trifle.
 
     Where there is none, it turned where only the truth was left, else where a check first showed something. What came
     after a hard fail turned nothing any more.
@@ -242,7 +242,7 @@ def _turning(sheet: MarkSheet, losses: Sequence[Loss]) -> Turning | None:
     fails_s = [fail.moment_s for fail in sheet.hard_fails if fail.moment_s is not None]
     end_s = min(fails_s, default=float("inf"))
     costly = [loss for loss in losses if loss.moment is not None and loss.moment.start_s <= end_s and not _trifle(loss)]
-    costly.sort(key=lambda loss: loss.mark != "method")
+    costly.sort(key=lambda loss: (loss.mark != HARD_FAIL, loss.mark != "method"))
     if costly and costly[0].moment is not None:
         return Turning(costly[0].moment, costly[0].reason.text != NOT_FOLLOWED, costly[0])
     found = sheet.analysis.found_step if sheet.analysis is not None else 0

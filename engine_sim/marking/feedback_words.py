@@ -27,6 +27,10 @@ IN_WORDS = "The same in words"
 NOTHING_COST = "Nothing cost you anything worth telling."
 NOTHING_WELL = "There was nothing yet that could earn praise. Look, try and listen at the engine next time."
 NOTHING_TO_MARK = "There was no work on the engine to mark."
+ENDS_HERE = (
+    "Your logbook ends at {clock} without a hand-in, and is marked up to there. If you did hand in, tell your "
+    "instructor."
+)
 FAILED = "This alone decides the exercise, whatever the points"
 RUNS_HELP = (
     "Above, what you did; below, checks that would have found it on this very boat, in a good order. Other good orders "

@@ -76,7 +76,10 @@ class PageWriter:
 
     def _failed(self) -> str:
         lines = [f"{escape(reason.text)}{when(reason)}" for reason in self.sheet.hard_fails]
-        return "".join(f"<p><strong>{words.FAILED}: {line}</strong></p>" for line in lines)
+        ends = words.ENDS_HERE.format(clock=clock_text(self.sheet.track.moments[-1].end_s))
+        return ("" if self.sheet.handed_in else f"<p><strong>{ends}</strong></p>") + "".join(
+            f"<p><strong>{words.FAILED}: {line}</strong></p>" for line in lines
+        )
 
     def _well(self, reasons: Sequence[Reason]) -> str:
         items = "".join(f"<li>{escape(reason.text)}{when(reason)}</li>" for reason in reasons)

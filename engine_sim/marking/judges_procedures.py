@@ -52,9 +52,14 @@ def _closing(track: Track, moment: Moment) -> Moment | None:
 
 
 def drained_to_clean(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge each drain that ran: the last that came was no water, and the jar was looked at before it was emptied."""
+    """Judge each drain that ran: the last that came was no water, and the jar was looked at before it was emptied.
+
+    Whoever turns at a tap that is open already goes on with the same drain.
+    """
     found = []
     for moment in track.among(DRAIN):
+        if moment.before.get(f"{moment.part}_drain_open"):
+            continue
         closed = _closing(track, moment)
         until = closed.number if closed else float("inf")
         keys = [

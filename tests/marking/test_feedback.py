@@ -20,6 +20,7 @@ from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
 from engine_sim.marking.method import NOT_FOLLOWED
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.safety import SAFETY_RULES
+from engine_sim.units import clock_text
 
 FLOODED = Reason("The engine was flooded.", 700.0, False, 0.0, "Shut the seacock while you crank.", 12)
 
@@ -150,6 +151,12 @@ def test_what_was_seen_and_not_followed_is_told_as_it_stood_after_the_look():
     assert loss.better is None and loss.knew.step == look.number
     assert "Go on at the place that showed it" in page_html(told)
     assert "just after you looked at the handle" in page_html(told)
+
+
+def test_a_logbook_that_was_cut_off_says_where_it_ends():
+    ends = f"Your logbook ends at {clock_text(sheet().track.moments[-1].end_s)} without a hand-in"
+    assert ends in page_html(replace(sheet(), handed_in=False))
+    assert "without a hand-in" not in page_html(sheet())
 
 
 def test_a_look_that_only_comes_first_is_no_better_move():

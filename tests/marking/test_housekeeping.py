@@ -134,6 +134,14 @@ def test_washers_counted_and_no_spare_in_vain():
     assert share("tank_below", "stores", HOME) is None
 
 
+def test_what_was_refused_makes_nothing_tight():
+    """With the engine running nobody makes up a joint: loosened it stays, in housekeeping as in method."""
+    runs = (HOME, "starter.crank_10", "pump_joint.undo", "pump_joint.remake")
+    track = track_of(boat("tank_below", STOP), played(boat("tank_below", STOP), *runs).steps)
+    assert track.moments[-1].refused
+    assert left("tank_below", *runs)["shut_and_tight"].share == 0.0
+
+
 def test_a_note_for_the_next_person():
     assert share("tank_below", "note", HOME) == 0.0
     assert share("tank_below", "note", HOME, "note") == 1.0

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 import pytest
 from deeds import LAYOUTS, READY, SCHEME, boat, marked, played, turn
+from handmade import track_of as handmade
 
 from engine_sim.marking.judges import judge_rule
 from engine_sim.marking.replaying import play_steps, track_of
@@ -74,6 +75,13 @@ def test_a_sample_from_the_sump_opens_fuel(layout, rule):
 @pytest.mark.parametrize("rule", ["fresh_air", "tray_laid", "gloves_on"])
 def test_listening_at_the_filler_cap_opens_no_fuel(layout, rule):
     assert share_of(rule, layout, "tank.crack_cap", "tank.close_cap") is None
+
+
+def test_an_engine_that_dies_under_the_hand_stood_still():
+    runs = ("stop_control.push_home", "starter.crank_5 engine:fires", "fine_filter.open_screw engine:dies_meanwhile")
+    judge = RULES["engine_stopped"].judge
+    assert [one.share for one in judge(handmade(*runs), SCHEME.limits)] == [1.0]
+    assert [one.share for one in judge(handmade(*runs[:2], "fine_filter.open_screw"), SCHEME.limits)] == [0.0]
 
 
 @ON_EVERY_BOAT
