@@ -75,7 +75,7 @@ class Rig:
         )
 
     def play(self, duration_s: float, *, until_switch: bool = False, patience_s: float = math.inf) -> float:
-        """Let time pass [s], less by ``until_switch`` (it fires, stalls) or ``patience_s`` (short of fuel so long)."""
+        """Play so long [s]; ``until_switch``: until it fires or stalls, ``patience_s``: was so long short of fuel."""
         before, sprayed = self._drips(), list(self.engine.sprayed_m3)
         self._wavered_s, self._slowest_rpm, elapsed_s, poorly_s = None, math.inf, 0.0, 0.0
 

@@ -80,6 +80,8 @@ class CircuitState:
 
     ``passed_*`` add up what went from a to b (negative: back) since the start. ``urea_share`` is the share of all the
     water aboard that is urea solution, ``slime_share`` the share of all the dirt aboard that is slime which grew there.
+    ``left_at`` is how the last play left the circuit: the step it would have tried next [s], and a mark of all that
+    hands can change, empty where the flow was not steady.
     """
 
     topology: Topology

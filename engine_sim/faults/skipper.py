@@ -36,7 +36,7 @@ class LeadUp:
 def _try_and_give_up(rig: Rig) -> None:
     """Start the engine if it starts, motor on until it dies, runs poorly or five minutes are over, try once more."""
     _start(rig)
-    rig.run(_LONGEST_LAST_RUN_S, figures.CRUISE_SPEED_RPM, True, _PATIENCE_S)
+    rig.run(_LONGEST_LAST_RUN_S, figures.CRUISE_SPEED_RPM, in_gear=True, patience_s=_PATIENCE_S)
     _stop(rig)
     _start(rig)
     rig.run(_CRANK_S, figures.IDLE_SPEED_RPM, in_gear=False)
@@ -66,7 +66,7 @@ def _lie_overnight(rig: Rig) -> None:
 
 def _motor_far(rig: Rig) -> None:
     _start(rig)
-    rig.run(_PASSAGE_S, figures.CRUISE_SPEED_RPM, True, _PATIENCE_AT_SEA_S)
+    rig.run(_PASSAGE_S, figures.CRUISE_SPEED_RPM, in_gear=True, patience_s=_PATIENCE_AT_SEA_S)
     _stop(rig)
 
 
@@ -74,14 +74,16 @@ def _motor_through_rough_water(rig: Rig) -> None:
     before = rig.circuit.seaway
     rig.circuit.seaway = _ROUGH
     _start(rig)
-    rig.run(_ROUGH_WATER_S, figures.CRUISE_SPEED_RPM, True, _PATIENCE_AT_SEA_S)
+    rig.run(_ROUGH_WATER_S, figures.CRUISE_SPEED_RPM, in_gear=True, patience_s=_PATIENCE_AT_SEA_S)
     _stop(rig)
     _start(rig)
     _stop(rig)
     rig.circuit.seaway = before
 
 
-PASSAGE = LeadUp("passage", "yesterday he motored for hours, or until it stopped", 0, _motor_far)
+PASSAGE = LeadUp(
+    "passage", "yesterday he motored for hours, or until it stopped or had run poorly for some minutes", 0, _motor_far
+)
 ROUGH_WATER = LeadUp("rough_water", "yesterday he motored through rough water", 1, _motor_through_rough_water)
 NIGHT = LeadUp("night", "she lay at her berth overnight", 2, _lie_overnight)
 TRY = LeadUp("try", "he tried to start and to motor on, and gave up", 3, _try_and_give_up)

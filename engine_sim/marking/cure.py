@@ -155,8 +155,7 @@ def started_well(result: EngineResult) -> bool:
 
 def air_text(cured: Cured) -> str:
     """Return that air was left in the fuel's way, where the cause is gone and the engine did not come through."""
-    stopped_it = cured.gone and cured.airy and not cured.through
-    return " Air was still in the fuel's way: it had not been bled out." if stopped_it else ""
+    return " Air was still in the fuel's way: it had not been bled out." if cured.gone and cured.airy else ""
 
 
 def start_reason(result: EngineResult, points: float) -> Reason:
@@ -219,6 +218,7 @@ def mark_cure(cured: Cured, labels: dict[str, str], moment_s: float, scheme: Mar
         restart_reason(result, points.restarts, scheme.engine_test.standing_minutes),
         cause_reason(cured, labels, moment_s, points.cause_gone),
     ]
-    first = next((index for index, reason in enumerate(reasons) if not reason.good), 0)
-    reasons[first] = replace(reasons[first], text=reasons[first].text + air_text(cured))
+    if not cured.through:
+        first = next(index for index, reason in enumerate(reasons) if not reason.good)
+        reasons[first] = replace(reasons[first], text=reasons[first].text + air_text(cured))
     return make_mark(sum(reason.points for reason in reasons if reason.good), scheme.weights.cure, tuple(reasons))

@@ -85,12 +85,16 @@ def _read_jar(track: Track, moment: Moment) -> bool:
 
 
 def shut_before_opening(track: Track, limits: Limits) -> list[Verdict]:
-    """Judge each filter or line opened: the way from the tank must be shut, or a can was in use."""
+    """Judge each filter or line opened: the way from the tank must be shut, or a can was in use.
+
+    A valve that stood shut without anybody knowing is nobody's care.
+    """
     opened = (*FILTERS_OFF, "*_pump.change_pump", "joint.new_hose", "joint.remake")
     found = []
     for moment in track.among(opened):
-        shut = not supply_is_open(track, moment.before) or bool(moment.before.get("can_in_use"))
-        found.append(verdict(moment, shut))
+        on_can, is_open = bool(moment.before.get("can_in_use")), supply_is_open(track, moment.before)
+        if on_can or is_open or done_before(track, moment, ("shut_off_valve.*", "changeover_valve.*")):
+            found.append(verdict(moment, on_can or not is_open))
     return found
 
 

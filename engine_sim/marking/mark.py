@@ -24,7 +24,7 @@ from engine_sim.version import SIMULATOR_VERSION
 
 NOTHING_HANDED_IN = "No logbook was handed in, so nothing could be marked."
 EMPTY = "The logbook that was handed in is empty, so nothing could be marked."
-NOT_HANDED_IN = "The work was not handed in; it is marked as it stood at the last sound line."
+NOT_HANDED_IN = "The logbook holds no hand-in; the work is marked as it stood at the last sound line."
 NOT_WORKED_OUT = "At some moment the bench could not play on; look at this one by hand as well."
 NOT_READABLE = "Nothing in the logbook that was handed in could be read, so nothing could be marked."
 NOT_THIS_EXERCISE = "The logbook that was handed in belongs to another exercise."

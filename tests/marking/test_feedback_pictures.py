@@ -8,6 +8,7 @@ from xml.etree import ElementTree
 
 import pytest
 from feedback_sheets import BOATS, analysis, played, sheet
+from handmade import track_of
 
 from engine_sim.actions import parts_of
 from engine_sim.actions.register import actions_of
@@ -83,6 +84,17 @@ def test_what_nobody_had_looked_at_is_not_told(layout):
     assert "gauge" not in said and "stop control" not in said and "bowl" not in said
     looked = as_looked_at(boat, all_seen, [part.id for part in parts_of(boat)])
     assert draw_circuit(boat, looked, "The circuit", "fine_filter") == circuit(layout)
+
+
+def test_gauge_and_bowl_are_known_to_whoever_looked_at_them_and_not_by_other_work_there():
+    worked = track_of(
+        "tank.dip", "separator.open_vent", "tank.read_gauge", "separator.look separator:bowl_clean", "tank.dip"
+    )
+    last = worked.moments[-1]
+    assert worked.looked_at(worked.moments[2], also_then=False) == frozenset()
+    assert worked.worked_at(worked.moments[2], also_then=False) == {"tank", "separator"}
+    assert worked.looked_at(worked.moments[2], also_then=True) == {"tank"}
+    assert worked.looked_at(last, also_then=False) == {"tank", "separator"}
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)

@@ -31,7 +31,7 @@ _PERCENT = "\N{NO-BREAK SPACE}%"
 _CAPS = {"cracked": "cap loose", "off": "cap off"}
 NOT_LOOKED_AT = "not_looked_at"
 """The name under which stand the parts where nobody had looked yet."""
-_SHOW_BY_THEMSELVES: Mapping[str, tuple[str, ...]] = {
+_ONLY_BY_A_LOOK: Mapping[str, tuple[str, ...]] = {
     "tank": ("{before}gauge_reading",),
     "shut_off_valve": ("{part}_open",),
     "changeover_valve": ("{part}_ways",),
@@ -40,7 +40,7 @@ _SHOW_BY_THEMSELVES: Mapping[str, tuple[str, ...]] = {
     "battery": ("battery_connected",),
     "return_line": ("return_to",),
 }
-"""What a part shows to whoever looks at it, by its kind: the names of the things seen."""
+"""What a part shows only to whoever looks at it, by its kind: the names of the things seen."""
 DRAWN = frozenset({"tank", "shut_off_valve", "changeover_valve", "separator"})
 """Kinds of part that the picture marks as not looked at yet."""
 SEEN_FROM = 0.05
@@ -83,7 +83,7 @@ def as_looked_at(layout: Layout, seen: Outside, looked_at: Collection[str], work
     unseen = [part for part in parts_of(layout) if part.id not in looked_at]
     hidden = {key for part in unseen for key in _keys_of(layout, part)}
     wet = tuple(name for name in names(seen, "weeping") if name in looked_at or name in worked_at)
-    shy = tuple(part.id for part in unseen if part.kind in _SHOW_BY_THEMSELVES)
+    shy = tuple(part.id for part in unseen if part.kind in _ONLY_BY_A_LOOK)
     kept = {key: value for key, value in seen.items() if key not in hidden}
     return kept | {"weeping": wet, NOT_LOOKED_AT: shy}
 
@@ -91,7 +91,7 @@ def as_looked_at(layout: Layout, seen: Outside, looked_at: Collection[str], work
 def _keys_of(layout: Layout, part: Part) -> tuple[str, ...]:
     """Return the names of the things seen that only a look at the part shows."""
     before = prefix_of(layout, part.id, part.kind)
-    return tuple(key.format(before=before, part=part.id) for key in _SHOW_BY_THEMSELVES.get(part.kind, ()))
+    return tuple(key.format(before=before, part=part.id) for key in _ONLY_BY_A_LOOK.get(part.kind, ()))
 
 
 def state_of(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
