@@ -158,7 +158,7 @@ def test_marked_up_to_there(case):
     assert sheet.marked_up_to_line == 3
     assert scores(sheet) == scores_of_the_first_three_lines()
     assert sheet.marks["cure"].score == sheet.marks["diagnosis"].score == 0.0
-    assert any("not handed in" in finding for finding in sheet.findings)
+    assert any("holds no hand-in" in finding for finding in sheet.findings)
     if case != "cut at a line's end":
         assert len(sheet.findings) > 1
 

@@ -6,8 +6,6 @@ What is sound is common practice of the trade, no source, but for bleeding until
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 from handmade import BOATS, track_of
 
@@ -387,18 +385,3 @@ def test_rule_sentences_are_different_and_end_as_sentences():
 def test_rules_name_kinds_of_part_that_every_boat_maker_knows():
     assert len({rule.id for rule in RULES}) == len(RULES)
     assert all(rule.points > 0.0 and rule.family for rule in RULES)
-
-
-def test_a_valve_that_nobody_knew_to_be_shut_is_nobodys_care():
-    """Found shut, and never looked at: an element changed behind it is neither praised nor blamed for that."""
-    track = track_of("separator.change_element")
-    (moment,) = track.moments
-    found_shut = replace(track, moments=(replace(moment, before={**moment.before, "shut_off_open": False}),))
-    assert BY_ID["shut_before_opening"].judge(found_shut, LIMITS) == []
-
-
-def test_a_tap_turned_at_while_it_is_open_is_one_drain():
-    """Its jar was read before the second turn at the tap, and the last that came was fuel."""
-    water, fuel = "separator:drain_runs_water", "separator:drain_runs_fuel"
-    work = (f"{DRAIN} {water}", "separator.read_jar", f"{DRAIN} {fuel}", DRAIN_SHUT)
-    assert shares("drain_to_clean_fuel", work) == [1.0]
