@@ -86,10 +86,13 @@ def _empty_jar(place: Workplace, part: str) -> list[Noticed]:
 
 
 def _tip_overboard(place: Workplace, part: str) -> list[Noticed]:
-    """Tip the jar over the side: that is what nobody may do."""
+    """Tip the jar over the side: that is what nobody may do. From a jar with less than a drop in it nothing runs."""
     tipped_m3 = place.jar.empty(place.rig).liquid_m3
+    if ml(tipped_m3) == 0:
+        place.stores.waste_m3 += tipped_m3
+        return [see(part, "jar_empty")]
     place.stores.overboard_m3 += tipped_m3
-    return [see(part, "jar_overboard", ml=max(1, ml(tipped_m3))) if tipped_m3 > 0.0 else see(part, "jar_empty")]
+    return [see(part, "jar_overboard", ml=ml(tipped_m3))]
 
 
 def _fresh_jar(place: Workplace, part: str) -> list[Noticed]:

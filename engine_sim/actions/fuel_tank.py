@@ -46,7 +46,7 @@ def _tap_gauge(place: Workplace, part: str) -> list[Noticed]:
 
 def _dip(place: Workplace, part: str) -> list[Noticed]:
     figures = place.rig.layout.figures[part]
-    pick_up_cm = round(figures["pick_up_clearance_m"] * 100.0, 1)
+    pick_up_cm = round((figures["pick_up_clearance_m"] + figures["pick_up_opening_m"]) * 100.0, 1)
     found = [read(part, "dip_fuel", cm=level_cm(place, part), pick_up=pick_up_cm)]
     if not is_thick(place, part):
         return found

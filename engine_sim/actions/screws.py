@@ -28,8 +28,9 @@ def look_at(place: Workplace, part: str) -> list[Noticed]:
 
 def _open(name: str, key: str) -> Do:
     def do(place: Workplace, part: str) -> list[Noticed]:
+        was_open = place.stands_open(f"{part}.{name}")
         place.rig.set_open(f"{part}.{name}", 1.0)
-        return [see(part, key), *watch(place, _WATCHED_S)]
+        return [see(part, "open_already" if was_open else key), *watch(place, _WATCHED_S)]
 
     return do
 

@@ -31,8 +31,9 @@ def _open_and_watch(name: str, key: str, seconds: float) -> Do:
     def do(place: Workplace, part: str) -> list[Noticed]:
         if name == "drain":
             place.jar.put_under(place.rig, f"{part}.drain")
+        was_open = place.stands_open(f"{part}.{name}")
         place.rig.set_open(f"{part}.{name}", 1.0)
-        return [see(part, key), *watch(place, seconds)]
+        return [see(part, "open_already" if was_open else key), *watch(place, seconds)]
 
     return do
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from engine_sim.actions.workplace import Workplace
 from engine_sim.circuit.topology import OPEN_AIR
 from engine_sim.sources import FROM_MEMORY, SourcedValue
@@ -24,11 +26,11 @@ def gauge_share(place: Workplace, tank: str) -> float:
     return int(place.rig.gauge_share(tank) * _GAUGE_STEPS + 0.5) / _GAUGE_STEPS
 
 
-def level_cm(place: Workplace, tank: str) -> int:
-    """Return up to where a dipstick comes up wet [cm]."""
+def level_cm(place: Workplace, tank: str) -> float:
+    """Return the highest mark that a dipstick comes up wet at [cm]: it has one every half centimetre."""
     rig = place.rig
     _, top_m = rig.circuit.levels_m(rig.topology.volume_number(tank))
-    return int((top_m - rig.layout.figures[tank]["floor_m"]) * 100.0 + 0.5)
+    return math.floor((top_m - rig.layout.figures[tank]["floor_m"]) * 200.0 + 1e-6) / 2.0
 
 
 def water_cm(place: Workplace, tank: str) -> float:

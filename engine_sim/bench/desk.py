@@ -14,6 +14,7 @@ from engine_sim.bench import inside, marking_words, own_marks, panel, schematic,
 from engine_sim.bench.shelf import KnownTicket, Shelf
 from engine_sim.bench.symbols import View
 from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
+from engine_sim.marking import tells_the_next_person
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
 
 PAGE = "page"
@@ -160,7 +161,8 @@ class Desk:
             self._warn(words.PAGE["handed_in"])
         elif self.attempt is not None:
             self.attempt.note(text)
-            self.notice, self.note_kept = words.NOTE_KEPT, True
+            short = not tells_the_next_person(self.attempt.steps)
+            self.notice, self.note_kept = words.NOTE_SHORT if short else words.NOTE_KEPT, True
 
     def _diagnose(self, message: Mapping[str, object]) -> None:
         attempt = self.attempt

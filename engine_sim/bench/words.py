@@ -109,6 +109,7 @@ STILL_WORKING = "The bench is still working on your last step. Press again when 
 NOT_UNDERSTOOD = "The bench did not understand that. Close this page and open it again; nothing is lost."
 NOTE_EMPTY = "The note is empty. Write something first."
 NOTE_KEPT = "Note kept."
+NOTE_SHORT = "Note kept. The next person will want to read more: what was wrong, and what you did about it."
 NOTE_TOO_LONG = (
     "A note can have up to {limit} letters; this one has {given}. Nothing was kept yet: shorten it "
     "or make two notes of it."
@@ -120,7 +121,7 @@ BROUGHT_BACK = "You have worked with this ticket before. The bench opens where y
 HANDED_IN = "Handed in. Well done for seeing it through."
 XRAY_NOT_ALLOWED = "X-ray is not allowed in this exercise."
 TICKET_LESSON = "This lesson needs no ticket."
-MARKS_COME_FROM = "For marks with reasons press “Mark my attempt”, or practise again with a fresh ticket."
+MARKS_COME_FROM = "“Mark my attempt” gives your marks with their reasons; a fresh ticket sets another fault."
 NOT_FRESH = "Only practice can start again. With your instructor's ticket the work goes on where you left off."
 
 

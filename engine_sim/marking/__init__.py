@@ -1,6 +1,7 @@
 """Marks a logbook: safety, method, diagnosis, cure and housekeeping, each with reasons a sailor understands."""
 
 from engine_sim.marking.feedback import feedback_html, page_html
+from engine_sim.marking.housekeeping import tells_the_next_person
 from engine_sim.marking.mark import mark_attempt, mark_logbook
 from engine_sim.marking.marksheet import Mark, MarkSheet, Reason, is_passed
 from engine_sim.marking.scheme import (
@@ -27,4 +28,5 @@ __all__ = [
     "mark_attempt",
     "mark_logbook",
     "page_html",
+    "tells_the_next_person",
 ]

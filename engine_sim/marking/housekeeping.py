@@ -193,9 +193,17 @@ def _stores(track: Track, faulty: frozenset[str], place: Workplace) -> list[Item
     return [Item("stores", 0.5 * counted + 0.5 * (not vain), kept, text, WHY_STORES)]
 
 
+def tells_the_next_person(steps: Sequence[Step]) -> bool:
+    """Say whether the notes in the logbook are long enough to tell the next person anything."""
+    return len(" ".join(_notes(steps))) >= LEAST_NOTE
+
+
+def _notes(steps: Sequence[Step]) -> list[str]:
+    return [step.text.strip() for step in steps if step.kind == "note"]
+
+
 def _note(steps: Sequence[Step]) -> list[Item]:
-    notes = [step.text.strip() for step in steps if step.kind == "note"]
-    written = len(" ".join(notes)) >= LEAST_NOTE
+    notes, written = _notes(steps), tells_the_next_person(steps)
     short = "Your note in the logbook is too short to tell the next person what was found and done."
     broken = short if any(notes) else "You wrote no note in the logbook for the next person."
     return [Item("note", float(written), "A note in the logbook tells the next person.", broken, WHY_NOTE)]

@@ -37,7 +37,7 @@ LEAK_TRIES: Patterns = ("joint.wipe_and_try", "joint.nip_up", "joint.remake", "*
 LETS_AIR_IN: Patterns = (
     *FILTERS_OFF,
     *FITS,
-    *(one for one in LINES_OPENED if one != "return_line.blow_through"),
+    *(one for one in LINES_OPENED if one not in ("return_line.blow_through", "*_pump.fit_gauge")),
     "tank.wipe_out",
 )
 _BY_HAND: Patterns = ("fine_filter.*", "*injection_pump.*", "*.look")

@@ -107,18 +107,18 @@ def looked_before_change(table: Mapping[str, Patterns]) -> Judge:
 def checked_after_change(track: Track, limits: Limits) -> list[Verdict]:
     """Judge each change: something that can show its effect must be done before the next one at another part.
 
-    An old element put back is a change as well, and so is the first union nut slackened after work elsewhere. Elements
-    that dirt has been seen in may be changed in one go. What turned out to be sound was not changed: how it was found
-    is the check.
+    An old element put back is a change as well, and so is a joint loosened, and the first union nut slackened after
+    work elsewhere. Elements that dirt has been seen in may be changed in one go. What turned out to be sound was not
+    changed: how it was found is the check.
     """
-    work = track.among((*FAULT_CHANGES, *_PUT_BACK, *UNION_NUTS))
+    work = track.among((*FAULT_CHANGES, *_PUT_BACK, *UNION_NUTS, "joint.undo"))
     steps = [m for m in work if not (m.keys & WAS_SOUND or is_own_doing(track, m))]
     found = []
     for index, moment in enumerate(steps):
         if moment.among(UNION_NUTS):
             continue
         following = next((m for m in steps[index + 1 :] if moment.kind != "injector" or not m.among(UNION_NUTS)), None)
-        if following is not None and (following.part == moment.part or _one_dirty_job(track, moment, following)):
+        if following is not None and (following.part == moment.part or _one_job(track, moment, following)):
             continue
         last = following.number if following is not None else float("inf")
         shows = (*SHOWS_AFTERWARDS, *at_part(AT_THE_PART, moment.part))
@@ -126,8 +126,10 @@ def checked_after_change(track: Track, limits: Limits) -> list[Verdict]:
     return found
 
 
-def _one_dirty_job(track: Track, moment: Moment, following: Moment) -> bool:
-    """Say whether two elements are changed one after the other because dirt was seen."""
+def _one_job(track: Track, moment: Moment, following: Moment) -> bool:
+    """Say whether two elements are changed one after the other because dirt was seen, or a line opened to blow back."""
+    if moment.among(("joint.undo",)) and following.among(("tank.blow_back",)):
+        return True
     work = (
         *NEW_ELEMENTS,
         *_PUT_BACK,

@@ -11,6 +11,7 @@ from engine_sim.marking.signs import (
     DEAR_CHANGES,
     FILTERS_OFF,
     FUEL_WORK,
+    LINES_OPENED,
     LOW_PRESSURE_SCREWS,
     TURNS,
     TURNS_BADLY,
@@ -20,6 +21,7 @@ from engine_sim.marking.signs import (
 from engine_sim.marking.track import Moment, Patterns, Track
 
 DIPS: Patterns = ("tank.dip", "tank.dip_paste")
+STOP_LOOKS: Patterns = ("stop_lever.*", "stop_solenoid.*")
 SHUT_OFF_LOOKS: Patterns = ("shut_off_valve.look", "shut_off_valve.open")
 CHANGEOVER_LOOKS: Patterns = ("changeover_valve.look", "changeover_valve.to_*")
 BREATHER_TRIES: Patterns = ("tank.crack_cap", "tank.open_cap", "tank.clear_breather", "tank.add_fuel")
@@ -96,6 +98,23 @@ def _dipped(track: Track, moment: Moment) -> bool:
     dipped = [m.part for m in track.before(moment) if m.among(DIPS)]
     in_use = track.boat.tanks_in_use(moment.before)
     return any(part in in_use or not in_use for part in dipped)
+
+
+def opened_blind(track: Track) -> list[Moment]:
+    """Return the first dear change, or line opened, at each part to which no check led, with cheap looks still to make.
+
+    The cheap looks are those at the stop control, at the fuel in the tank, at the valves and into the bowl.
+    """
+    looks = (STOP_LOOKS, SHUT_OFF_LOOKS, CHANGEOVER_LOOKS, BOWL_LOOKS)
+    asked = [need for need in looks if is_possible(track.boat, need)]
+    found: dict[str, Moment] = {}
+    for moment in track.among((*DEAR_CHANGES, *LINES_OPENED)):
+        place = "injectors" if moment.kind == "injector" else moment.part
+        if place in found or led_there(track, moment) or moment.before.get("engine") == "running":
+            continue
+        if not (_dipped(track, moment) and all(done_before(track, moment, need) for need in asked)):
+            found[place] = moment
+    return list(found.values())
 
 
 def bowl_before_bleeding(track: Track, limits: Limits) -> list[Verdict]:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from engine_sim.marking.judges import Rule, Verdict, judge_rule
+from engine_sim.marking.judges_precedence import opened_blind
 from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.rules_precedence import FAMILY as PRECEDENCE_FAMILY
@@ -18,6 +19,9 @@ if TYPE_CHECKING:
 
 NOTHING_DONE = "Nothing was done on the engine, so there is no method of work to mark."
 NOT_FOLLOWED = "A check showed that something was wrong, but you did not follow it to the part that caused it."
+BLINDLY = "You opened or changed {parts} parts one after the other while looks that cost nothing were still to be made."
+BLIND_FREE = 1
+"""So many parts opened blind cost no more than the rules that they break; judgement."""
 LEAST_AT_STAKE = 6.0
 """Points of rules that weigh the whole mark where fewer were at stake: one slip alone is not half a mark; judgement."""
 NARROW_ENOUGH = 0.5
@@ -56,9 +60,18 @@ def verdicts_of(rule: Rule, track: Track, limits: Limits, analysis: Analysis | N
 
 
 def work_share(track: Track, method: MethodScheme) -> float:
-    """Return how much of the method mark can be earned [0..1]: all once a check showed the fault and led to it."""
+    """Return how much of the method mark can be earned [0..1]: all once a check showed the fault and led to it.
+
+    Where one part after another was opened with the cheap looks still to make, it was luck that led there.
+    """
     if not track.moments:
         return 0.0
+    most = method.opened_blind_share if len(opened_blind(track)) > BLIND_FREE else 1.0
+    return min(most, _found_share(track, method))
+
+
+def _found_share(track: Track, method: MethodScheme) -> float:
+    """Return how much can be earned by how far the checks led [0..1]."""
     if any(moment.tells for moment in track.moments):
         return 1.0 if track.followed else method.not_followed_share
     checks = {moment.name for moment in track.among(CHECKS)}
@@ -66,13 +79,18 @@ def work_share(track: Track, method: MethodScheme) -> float:
     return max(share, method.cranking_only_share)
 
 
-def work_reason(track: Track, share: float, most: float) -> Reason:
+def work_reason(track: Track, method: MethodScheme, most: float) -> Reason:
     """Return the sentence on whether the work got anywhere, what it cost [points], and why.
 
     Where no check came upon it, the moment is that of the first thing opened or changed all the same.
     """
+    share = work_share(track, method)
     lost = most * (1.0 - share)
     first = next((moment for moment in track.moments if moment.tells), None)
+    blindly = opened_blind(track)
+    if len(blindly) > BLIND_FREE and share < _found_share(track, method):
+        text = BLINDLY.format(parts=len(blindly))
+        return Reason(text, blindly[BLIND_FREE].end_s, False, lost, OPENED_WHY, blindly[BLIND_FREE].number)
     if first is not None and share >= 1.0:
         text = "Your checks came upon what was wrong, and you followed them up."
         return Reason(text, first.end_s, True, step=first.number)
@@ -137,7 +155,7 @@ def mark_method(track: Track, analysis: Analysis | None, scheme: MarkingScheme) 
     coached = scheme.method.coach_share if analysis is not None else 0.0
     worth = most * worked * (1.0 - coached) / max(LEAST_AT_STAKE, sum(rule.points for rule, _, _ in found))
     score = most * worked * (1.0 - coached) - worth * sum(rule.points * (1.0 - share) for rule, _, share in found)
-    reasons = [work_reason(track, worked, most)]
+    reasons = [work_reason(track, scheme.method, most)]
     reasons += [replace(reason, points=reason.points * worth) for _, reason, _ in found]
     if analysis is not None and coached:
         grade, worth = coach_grade(analysis, scheme.method), most * worked * coached

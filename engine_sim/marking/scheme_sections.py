@@ -98,6 +98,7 @@ class MethodScheme(Section):
     coach_full_at: float
     coach_none_at: float
     not_followed_share: float
+    opened_blind_share: float
     unproductive_share: float
     checks_for_unproductive_share: float
     cranking_only_share: float
@@ -107,6 +108,7 @@ class MethodScheme(Section):
         "coach_full_at": SHARE,
         "coach_none_at": SHARE,
         "not_followed_share": SHARE,
+        "opened_blind_share": SHARE,
         "unproductive_share": SHARE,
         "checks_for_unproductive_share": Limit(1, 100, 1),
         "cranking_only_share": SHARE,

@@ -20,6 +20,7 @@ AT_THE_FILTERS: dict[str, str] = {
     "rim_wet": "The wet begins at the rim of the bowl.",
     "rim_hiss": "A hiss at the rim of the bowl: air goes in.",
     "drain_opened": "You open the drain tap over a jar.",
+    "open_already": "It is open already, and you watch what comes.",
     "drain_shut": "You shut the drain tap.",
     "drain_runs_water": "About {ml} ml run into the jar; what comes now looks like water.",
     "drain_runs_fuel": "About {ml} ml run into the jar; what comes now looks like clean fuel.",

@@ -25,6 +25,7 @@ OWN_DEEDS = frozenset(
         "joint_remade",
         "hose_renewed",
         "drain_opened",
+        "open_already",
         "drain_shut",
         "vent_opened",
         "vent_shut",

@@ -9,7 +9,7 @@ AT_THE_TANK: dict[str, str] = {
     "gauge_reads": "The fuel gauge shows {reading}.",
     "gauge_quivers": "At each tap the needle quivers and comes back to its place.",
     "gauge_dead": "At each tap the needle does not even quiver.",
-    "dip_fuel": "The dipstick comes up wet to {cm} cm. The pick-up tube ends at {pick_up} cm.",
+    "dip_fuel": "The dipstick comes up wet to {cm:g} cm. Below {pick_up:g} cm the pick-up tube draws air.",
     "dip_slime": "The end of the dipstick is smeared with dark, slimy dirt.",
     "dip_grit": "Rust and grit stick to the end of the dipstick.",
     "paste_water": "The paste has changed its colour up to {cm} cm: there is water below.",

@@ -126,7 +126,7 @@ def test_practice_is_told_the_truth_after_hand_in_and_not_before(at):
         *truth_of(draw_scenario(EXERCISE, wire.panel()["ticket"])),
         "What you said: battery – flat.",
         "The engine stands still now.",
-        "For marks with reasons press “Mark my attempt”, or practise again with a fresh ticket.",
+        "“Mark my attempt” gives your marks with their reasons; a fresh ticket sets another fault.",
     ]
 
 

@@ -44,7 +44,7 @@ def _is_empty(hands: Hands, tank: str) -> bool:
     hands.do(tank, "read_gauge")
     stuck = "gauge_dead" in hands.do(tank, "tap_gauge")
     hands.do(tank, "dip_paste")
-    if hands.figure("dip_fuel") <= hands.figure("dip_fuel", 1) + 1.0:
+    if hands.figure("dip_fuel") <= hands.figure("dip_fuel", 1):
         return True
     if stuck:
         hands.note(tank, "gauge_wrong", "gauge_dead")

@@ -177,3 +177,23 @@ def test_a_check_that_was_made_is_not_asked_for_again():
 def test_a_hazy_sample_from_the_tank_leaves_water_in_the_tank_possible():
     after = left(played("tank.sample_sump", fault="water_in_bowl", part="separator"))
     assert {("water_in_bowl", "separator"), ("water_in_bowl", "tank")} <= after
+
+
+def worked_below(fault: str, part: str, *work: str) -> set[tuple[str, str]]:
+    """What is still possible after some work on the boat whose tank lies below."""
+    attempt = Attempt(compose_scenario("tank_below", [SetFault(fault, part)]))
+    for name in work:
+        attempt.act(*name.split("."))
+    return left(attempt)
+
+
+def test_what_a_restart_would_do_is_no_sign_where_the_engine_died_on_one_boat_only():
+    """An engine that fires once and dies may have water, a shut valve or a choked element: two turns tell none apart."""
+    still = worked_below("water_in_bowl", "separator", "starter.crank_5", "starter.crank_10", "starter.crank_10")
+    assert {("water_in_bowl", "separator"), ("shut_valve", "shut_off"), ("loaded_element", "separator")} <= still
+
+
+def test_how_a_screw_spits_tells_no_place_where_air_comes_in_from_another():
+    pumped = ("starter.crank_5", "fine_filter.open_screw", *("lift_pump.lever_60",) * 3)
+    still = worked_below("slack_joint", "separator_joint", *pumped)
+    assert {("slack_joint", "separator_joint"), ("slack_joint", "pump_joint")} <= still

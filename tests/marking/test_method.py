@@ -139,6 +139,25 @@ def test_luck_earns_little_and_what_was_seen_but_not_followed_not_all():
     assert mark_method(seen, None, SCHEME).score == pytest.approx(SCHEME.method.not_followed_share * MOST)
 
 
+GROPES = ("pump_joint.undo", "separator.take_bowl_off", "fine_filter.take_off")
+
+
+@pytest.mark.parametrize("opened", [1, 2, 3])
+def test_who_opens_one_part_after_another_before_the_cheap_looks_was_lucky_to_find_it(opened):
+    track = track_of("starter.crank_5", *GROPES[:opened], "shut_off.look", tells=(opened + 2,), followed=True)
+    mark = mark_method(track, None, SCHEME)
+    worst = mark.reasons[0]
+    if opened == 1:
+        assert worst.good
+    else:
+        assert (worst.good, worst.step) == (False, 3)
+        assert mark.score < SCHEME.method.opened_blind_share * MOST
+    looked = track_of(
+        *LOOKS["tank_below"], *GROPES, "shut_off.look", tells=(len(LOOKS["tank_below"]) + 4,), followed=True
+    )
+    assert mark_method(looked, None, SCHEME).reasons[0].good
+
+
 def coached(best_minutes: float, own_minutes: float, *insights: Insight) -> Analysis:
     return Analysis(insights, best_minutes, own_minutes, 2, ())
 

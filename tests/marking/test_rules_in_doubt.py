@@ -36,3 +36,18 @@ def test_a_tap_turned_at_while_it_is_open_is_one_drain():
         "separator.close_drain",
     )
     assert [one.share for one in judged("drain_to_clean_fuel", track_of(*work))] == [1.0]
+
+
+def test_a_joint_loosened_and_left_for_another_part_is_a_change_with_no_check():
+    """Loosened, and an element changed next: nobody knows which of the two did what came."""
+    left = ("pump_joint.look", "pump_joint.undo", "separator.change_element", "starter.crank_10")
+    assert [one.share for one in judged("one_change_then_check", track_of(*left))] == [0.0, 1.0]
+    tried = ("pump_joint.look", "pump_joint.undo", "lift_pump.lever_10", "separator.change_element", "starter.crank_10")
+    assert [one.share for one in judged("one_change_then_check", track_of(*tried))] == [1.0, 1.0]
+    one_job = ("pump_joint.undo", "tank.blow_back", "lift_pump.lever_10")
+    assert [one.share for one in judged("one_change_then_check", track_of(*one_job))] == [1.0]
+
+
+def test_a_gauge_screwed_in_lets_nothing_in_that_must_be_pumped_out():
+    assert judged("prime_before_start", track_of("lift_pump.fit_gauge", "starter.crank_10")) == []
+    assert [one.share for one in judged("prime_before_start", track_of("pump_joint.remake", "starter.crank_10"))] == [0]

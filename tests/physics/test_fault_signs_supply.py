@@ -106,7 +106,7 @@ def test_the_dipstick_tells_the_empty_tank_that_its_gauge_hides(layout):
     says = {key: text for _, key, text in found}
     assert "half full" in says["gauge_reads"]
     level, pick_up = numbers_in(says["dip_fuel"])
-    assert level <= pick_up + 1.0
+    assert level < pick_up
 
 
 @pytest.mark.parametrize("layout", BOTH_PUMPS)

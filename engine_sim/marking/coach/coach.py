@@ -11,7 +11,7 @@ from engine_sim.marking.coach.causes import Cause, causes_of, sound_boat
 from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, Deed, is_further_on, is_run, opens_something
 from engine_sim.marking.coach.fleet import Fleet
 from engine_sim.marking.coach.follower import STILL_ACTIONS
-from engine_sim.marking.coach.outcomes import Signs, alike, answer_of, signs_of
+from engine_sim.marking.coach.outcomes import AIR_COMES_IN, Signs, alike, answer_of, signs_of
 from engine_sim.marking.coach.search import SOUND, Causes, Check, Search
 from engine_sim.scenarios import Scenario
 
@@ -27,7 +27,8 @@ RUNS_FROM = 4
 _QUICK_BEGINS = STILL_ACTIONS | {"crank_5", "swing_10"}
 _QUICK_FLOW = ("fine_filter", "open_screw")
 _STARTS = frozenset({"fires"})
-_STOPS = frozenset({"dies", "dies_meanwhile", "stopped", "engine_stands"})
+_DIED_BEFORE = "dies_meanwhile"
+_STOPS = frozenset({"dies", _DIED_BEFORE, "stopped", "engine_stands"})
 
 
 class Coach:
@@ -134,15 +135,26 @@ class Coach:
         again = self._pumps_on(step, signs)
         deed = (step.part, step.action)
         if not self.is_known and not self._fleet.tired:
-            shown = {number: self._shows(number, deed) for number in sorted(self.alive)}
-            self.alive = frozenset(n for n, here in shown.items() if again or here is None or alike(signs, here))
+            died = _DIED_BEFORE in {one.key for one in step.observations}
+            shown = {number: self._shows(number, deed, died) for number in sorted(self.alive)}
+            self.alive = frozenset(
+                n for n, here in shown.items() if again or here is None or self._fits(n, signs, here)
+            )
         self._done.append(deed)
         self._fleet.done(deed, self._running)
 
-    def _shows(self, number: int, deed: Deed) -> Signs | None:
-        """Return what the boat with a cause in it shows at the next deed; None for the truth, which never drops out."""
+    def _shows(self, number: int, deed: Deed, died: bool) -> Signs | None:
+        """Return what the boat with a cause in it shows at the next deed.
+
+        None where that cannot be told, and for the truth: neither drops out.
+        """
         cause = self.causes[number]
-        return None if cause.is_truth else self._fleet.shows(cause.scenario, deed, self._running)
+        return None if cause.is_truth else self._fleet.shows(cause.scenario, deed, self._running, died)
+
+    def _fits(self, number: int, signs: Signs, here: Signs) -> bool:
+        """Tell whether a cause would have shown what was noticed."""
+        air_comes_in = any(item.fault in AIR_COMES_IN for item in self.causes[number].faults)
+        return alike(signs, here, air_comes_in)
 
     def _pumps_on(self, step: Step, signs: Signs) -> bool:
         """Tell whether the lever is only worked on, every screw shut, and feels as before.

@@ -37,17 +37,22 @@ class Fleet:
         """Tell whether as much has been followed as may be."""
         return self._followed >= MOST_FOLLOWED
 
-    def shows(self, scenario: Scenario, deed: Deed, running: bool) -> Signs:
-        """Return what a boat shows at the next deed; ``running`` says whether the learner's engine runs after it."""
+    def shows(self, scenario: Scenario, deed: Deed, running: bool, died: bool = False) -> Signs | None:
+        """Return what a boat shows at the next deed; None where that cannot be told.
+
+        ``running`` says whether the learner's engine runs after it, ``died`` that it died before the deed was done.
+        """
         if self._shared and deed[1] in STILL_ACTIONS:
             return self._boats.shows(scenario, (deed,), self._tries)
         if self._is_try(deed):
             return self._boats.tried(scenario, (*self._tries, deed))
-        boat = self._follow(scenario, running)
+        boat = self._follow(scenario, running or died)
+        if died:
+            boat.stop()
         shown = boat.do(*deed)
         _keep_in_step(boat, running)
         self._followed += deed[1] not in STILL_ACTIONS
-        return shown
+        return None if boat.outlived and deed[1].startswith(_TRIES) else shown
 
     def done(self, deed: Deed, running: bool) -> None:
         """Take down what the learner did, whether or not anybody asked for it."""
@@ -84,6 +89,6 @@ class Fleet:
 
 
 def _keep_in_step(boat: Follower, running: bool) -> None:
-    """Stop an engine that still runs where the learner's stands: how soon it dies tells no fault from another."""
-    if boat.running and not running:
+    """Stop an engine that still runs where the learner's stands."""
+    if not running:
         boat.stop()

@@ -27,6 +27,7 @@ class Follower:
     def __init__(self, scenario: Scenario) -> None:
         self.place = Workplace(scenario.prepare())
         self._waiting_s = 0.0
+        self.outlived = False
 
     @property
     def running(self) -> bool:
@@ -38,8 +39,13 @@ class Follower:
         return deepcopy(self)
 
     def stop(self) -> None:
-        """Stop the engine, as the learner's stands too."""
-        self.place.rig.stop_engine()
+        """Stop the engine, as the learner's stands too.
+
+        How soon an engine dies tells no fault from another, and what it would do at the next try nobody can tell then.
+        """
+        if self.running:
+            self.place.rig.stop_engine()
+            self.outlived = True
 
     def do(self, part: str, name: str) -> Signs:
         """Do one action; what cannot be worked out shows nothing."""

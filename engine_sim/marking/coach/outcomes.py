@@ -19,6 +19,11 @@ _SOFT_LEVER = frozenset({"lever_spongy", "lever_air"})
 _WITH_SOFT_LEVER = "return_runs"
 """How soft a lever is, and whether some fuel comes back all the same, is a matter of how much air gets in."""
 
+AIR_COMES_IN = frozenset({"slack_joint", "screw_loose", "torn_diaphragm", "empty_tank"})
+"""Faults by which air comes in for as long as they are there, more of it or less."""
+_AIRY_SCREW = frozenset({"screw_air", "screw_froth", "screw_clears"})
+"""How a bleed screw spits; where air comes in all the time, how much is a matter of how bad the fault is."""
+
 _LOW_GAUGE = frozenset(SENTENCES["gauge_reads"].format(reading=words) for words in GAUGE_WORDS[:2])
 """How a fuel gauge reads near the bottom. How full a tank was is nobody's sign of anything, only that it is low."""
 
@@ -50,8 +55,15 @@ def _sign(one: Noticed | Observation) -> Saying:
     return said
 
 
-def alike(one: Signs, other: Signs) -> bool:
-    """Tell whether two boats showed the same at the same check."""
+def _as_airy(signs: Signs) -> Signs:
+    """Return signs with one word for every way in which a bleed screw spits."""
+    return tuple(sorted({Saying(sign.part, "screw_airy") if sign.key in _AIRY_SCREW else sign for sign in signs}))
+
+
+def alike(one: Signs, other: Signs, air_comes_in: bool = False) -> bool:
+    """Tell whether two boats showed the same at the same check; on the other, ``air_comes_in`` all the time."""
+    if air_comes_in:
+        one, other = _as_airy(one), _as_airy(other)
     return len(one) == len(other) and all(
         own.agrees_with(theirs, _NEAR_SHARE, _NEAR_AT_LEAST) for own, theirs in zip(one, other, strict=True)
     )
@@ -61,7 +73,7 @@ def answer_of(signs: Signs) -> str:
     """Return signs as one word, the same for what is much the same: figures count by their power of two."""
     return ";".join(
         f"{sign.part}.{sign.key}:{sign.words}:{','.join(str(_power(figure)) for figure in sign.figures)}"
-        for sign in signs
+        for sign in _as_airy(signs)
     )
 
 
