@@ -188,7 +188,7 @@ def worked_below(fault: str, part: str, *work: str) -> set[tuple[str, str]]:
 
 
 def test_what_a_restart_would_do_is_no_sign_where_the_engine_died_on_one_boat_only():
-    """An engine that fires once and dies may have water, a shut valve or a choked element: two turns tell none apart."""
+    """An engine that fires once and dies may have water, a shut valve or a choked element: two turns tell nothing."""
     still = worked_below("water_in_bowl", "separator", "starter.crank_5", "starter.crank_10", "starter.crank_10")
     assert {("water_in_bowl", "separator"), ("shut_valve", "shut_off"), ("loaded_element", "separator")} <= still
 
