@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import cycle, islice
 from pathlib import Path
@@ -17,6 +18,7 @@ from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
 from engine_sim.scenarios import Scenario, draw_scenario
+from engine_sim.units import MINUTE_S
 
 SOUND, HURRIED = "tank to pump", "hurried"
 PLAIN, PLAIN_SETTINGS = "plain", "c = get_config()\nc.CourseDirectory.course_id = 'plain'\n"
@@ -39,8 +41,8 @@ def logbook(scenario: Scenario, steps: tuple[Step, ...]) -> bytes:
     return b"".join(lines)
 
 
-def hand_ins(count: int) -> Iterator[tuple[str, bytes]]:
-    """Yield a ticket and its logbook for each learner, every other one a hurried one.
+def hand_ins(count: int, minutes: float = math.inf) -> Iterator[tuple[str, bytes]]:
+    """Yield a ticket and its logbook for each learner, every other one a hurried one; only its first ``minutes``.
 
     Each drawn boat is played once for each kind; learners whose tickets draw the same boat hand in the same work.
     """
@@ -49,12 +51,12 @@ def hand_ins(count: int) -> Iterator[tuple[str, bytes]]:
         scenario = draw_scenario(EXERCISE, ticket)
         key = (scenario.faults, kind)
         known[key] = known.get(key) or played(scenario, kind)
-        yield ticket, logbook(scenario, known[key])
+        yield ticket, logbook(scenario, tuple(step for step in known[key] if step.clock_s <= minutes * MINUTE_S))
 
 
-def our_class(folder: Path, count: int) -> CourseRoot:
-    """Make a class of ours in which so many learners handed in."""
-    work = list(hand_ins(count))
+def our_class(folder: Path, count: int, minutes: float = math.inf) -> CourseRoot:
+    """Make a class of ours in which so many learners handed in, each having worked for ``minutes`` at most."""
+    work = list(hand_ins(count, minutes))
     names = [f"learner{number:03d}" for number in range(count)]
     rows = [(name, name, "Invented", ticket) for name, (ticket, _) in zip(names, work, strict=True)]
     write_roster(at(folder).roster, Roster(COLUMNS, tuple(dict(zip(COLUMNS, row, strict=True)) for row in rows)))

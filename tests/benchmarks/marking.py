@@ -11,6 +11,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import math
 import os
 import platform
 import subprocess
@@ -30,6 +31,7 @@ TESTS = Path(__file__).parents[1]
 SIZES = (30, 100)
 WHOLE_CLASS = 300
 FEW = 10
+SHORT_MINUTES = 15
 MEGABYTE = 1e6
 Row = tuple[str, str, str]
 
@@ -89,9 +91,9 @@ def memory_mb(process: psutil.Process) -> float:
     return held / MEGABYTE
 
 
-def ours(folder: Path, count: int) -> Cost:
-    """Mark a class of ours of so many."""
-    made = importlib.import_module("class_of").our_class(folder / f"ours{count}", count)
+def ours(folder: Path, count: int, minutes: float = math.inf) -> Cost:
+    """Mark a class of ours of so many, each of whom worked for ``minutes`` at most."""
+    made = importlib.import_module("class_of").our_class(folder / f"ours{count}_{minutes:g}", count, minutes)
     return measure([sys.executable, "-m", "engine_sim.cli", "mark", str(made.folder)], folder)
 
 
@@ -108,9 +110,11 @@ def plain(folder: Path, count: int) -> Cost:
 def beside_nbgrader(folder: Path) -> list[Row]:
     """Compare one hand-in as a command of its own, and each further one in a run."""
     one, few = ours(folder, 1), ours(folder, FEW)
+    short, shorts = ours(folder, 1, SHORT_MINUTES), ours(folder, FEW, SHORT_MINUTES)
     other, others = plain(folder, 1), plain(folder, FEW)
     rows = [("one hand-in, a command of its own", one, other, 1)]
     rows += [(f"each further one of {FEW} (second helper starts)", _less(few, one), _less(others, other), FEW - 1)]
+    rows += [(f"the same, of {SHORT_MINUTES} minutes' work", _less(shorts, short), _less(others, other), FEW - 1)]
     shown = []
     for name, us, them, count in rows:
         shown.append((name, f"{us.wall_s / count:.2f} s ({us.cpu_s / count:.2f} s of processor)", "with feedback"))
