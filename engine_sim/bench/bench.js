@@ -6,6 +6,8 @@ const WORK_WITHIN_MS = 60000;
 /** Longer work says in words how far it is; each word buys so much time. */
 const TOLD_WITHIN_MS = 300000;
 const PAGE = "page";
+/** A button must not be smaller than this on the screen. */
+const LEAST_TARGET_PX = 44;
 /** Up to so many things to do at a part stand open under their headings. */
 const FEW_OFFERS = 6;
 /** Other benches on the page load this script anew, so a count alone would give two drawings the same ids. */
@@ -79,12 +81,15 @@ class View {
     ];
     for (const [event, handler] of this.listeners) this.model.on(event, handler);
     this.stopWatchingTheme = this.watchTheme();
+    this.watchSize = new ResizeObserver(() => this.fit());
+    this.watchSize.observe(this.stage);
   }
 
   leave() {
     for (const [event, handler] of this.listeners) this.model.off?.(event, handler);
     clearTimeout(this.timer);
     this.stopWatchingTheme();
+    this.watchSize.disconnect();
     this.root.remove();
   }
 
@@ -351,11 +356,15 @@ class View {
   buildSpots() {
     this.spotButtons = {};
     const made = this.model.get("spots").map((spot) => {
-      const label = h("span", { class: `label ${spot.align}` }, ...spot.lines.flatMap((line, i) => (i ? [" ", h("br"), line] : [line])));
+      const lines = spot.lines.flatMap((line, i) => (i ? [" ", h("br"), line] : [line]));
+      const label = h("span", { class: `label ${spot.align}`, "aria-hidden": "true" }, ...lines);
+      const name = h("span", { class: "name" }, spot.name);
       label.style.left = `${((spot.label[0] - spot.box[0]) / spot.box[2]) * 100}%`;
       label.style.top = `${((spot.label[1] - spot.box[1]) / spot.box[3]) * 100}%`;
-      const button = h("button", { type: "button", class: "spot", "data-part": spot.part, "aria-pressed": "false", tabindex: "-1" }, label);
+      const button = h("button", { type: "button", class: "spot", "data-part": spot.part, "aria-pressed": "false", tabindex: "-1", "aria-label": spot.name }, label, name);
       const [wide, high] = spot.sheet;
+      this.stage.style.setProperty("--letters", `${(spot.size / wide) * 100}cqw`);
+      this.leastStage = (LEAST_TARGET_PX / spot.least) * wide;
       Object.assign(button.style, {
         left: `${(spot.box[0] / wide) * 100}%`, top: `${(spot.box[1] / high) * 100}%`,
       });
@@ -369,6 +378,13 @@ class View {
     this.spots.replaceChildren(...made);
     this.spots.onkeydown = (event) => this.moveAlong(event);
     if (made.length) made[0].tabIndex = 0;
+    this.fit();
+  }
+
+  /** The buttons lie over the drawing where they are large enough for a finger; else they stand under it. */
+  fit() {
+    const over = this.stage.clientWidth >= (this.leastStage ?? 0);
+    this.stage.dataset.buttons = over ? "over" : "under";
   }
 
   choose(part, byKeyboard) {

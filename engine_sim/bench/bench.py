@@ -12,9 +12,9 @@ from typing import Any
 import anywidget
 import traitlets
 
-from engine_sim.bench import schematic, words
+from engine_sim.bench import words
 from engine_sim.bench.desk import PAGE, Desk
-from engine_sim.bench.symbols import View, changed
+from engine_sim.drawing import View, changed
 
 Message = Mapping[str, object]
 
@@ -86,7 +86,7 @@ class Bench(anywidget.AnyWidget):
 
     def picture(self) -> str:
         """Return the drawing as it stands, as SVG text, for pages where the bench is not alive."""
-        return schematic.picture(self.skeleton, self._now.scene, self.desk.labels())
+        return self.desk.picture(self.skeleton, self._now.scene)
 
     # ---- messages -----------------------------------------------------------------------------------------------
 

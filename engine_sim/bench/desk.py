@@ -7,15 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step, open_exercise
-from engine_sim.bench import inside, marking_words, own_marks, panel, schematic, words
+from engine_sim.bench import marking_words, own_marks, panel, words
 from engine_sim.bench.shelf import KnownTicket, Shelf
-from engine_sim.bench.symbols import View
+from engine_sim.drawing import Drawing, View
 from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
 from engine_sim.marking import tells_the_next_person
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
+from engine_sim.scenarios.scenario import layout_of
 
 PAGE = "page"
 NOTE_LIMIT = 2000
@@ -260,28 +262,38 @@ class Desk:
 
     # ---- what the page shows ------------------------------------------------------------------------------------
 
+    @property
+    def _sheet(self) -> Drawing | None:
+        """The drawing of the boat that is open."""
+        return drawing_of(self.attempt.scenario.layout) if self.attempt is not None else None
+
     def drawing(self) -> str:
         """Return the drawing; it has an x-ray layer only where the scenario permits one."""
-        attempt = self.attempt
-        if attempt is None:
+        attempt, sheet = self.attempt, self._sheet
+        if attempt is None or sheet is None:
             return ""
         counts = panel.piece_counts(attempt) if attempt.scenario.permits_xray else None
-        return schematic.skeleton(attempt.scenario.title, counts)
+        return sheet.skeleton(attempt.scenario.title, counts)
 
     def scene(self) -> View:
         """Return the attributes of the drawing as things stand."""
-        attempt = self.attempt
-        if attempt is None:
+        attempt, sheet = self.attempt, self._sheet
+        if attempt is None or sheet is None:
             return {}
-        outside = attempt.outside()
-        seen = schematic.view(outside, words.describe(outside, panel.labels(attempt)))
+        outside = panel.seen_so_far(attempt)
+        seen = sheet.view(outside, words.describe(sheet.layout, outside))
         if attempt.scenario.permits_xray:
-            seen |= inside.xray_view(attempt.xray().volumes if self.xray_on else None)
+            volumes = attempt.xray().volumes if self.xray_on else None
+            seen |= sheet.insides(panel.piece_counts(attempt)).view(volumes, bool(outside.get("can_in_use")))
         return seen
+
+    def picture(self, drawing: str, scene: View) -> str:
+        """Return a drawing of :meth:`drawing` with a scene and the parts' names written into it."""
+        return self._sheet.picture(drawing, scene) if self._sheet is not None else drawing
 
     def spots(self) -> list[dict[str, object]]:
         """Return the buttons over the drawing."""
-        return panel.spots(self.attempt) if self.attempt is not None else []
+        return self._sheet.spots() if self._sheet is not None else []
 
     def noticed(self) -> list[dict[str, object]]:
         """Return the list of what was done and noticed, oldest first."""
@@ -309,6 +321,12 @@ class Desk:
         may_mark = own_marks.may_be_marked(self.attempt, self._ticket)
         work = panel.work(self.attempt, self._ticket, self.chosen, self.xray_on)
         return shown | work | {"may_mark": may_mark, "marks": self.marks}
+
+
+@lru_cache(maxsize=8)
+def drawing_of(layout: str) -> Drawing:
+    """Return the drawing of the boat with a layout."""
+    return Drawing(layout_of(layout).layout)
 
 
 def _needs_ticket(exercise: str) -> bool:

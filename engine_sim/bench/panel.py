@@ -5,31 +5,39 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from statistics import fmean
 
+from engine_sim.actions import parts_of
+from engine_sim.actions.parts import Part
 from engine_sim.attempt import Attempt, Offer, Step, VolumeXRay
-from engine_sim.bench import geometry, words
+from engine_sim.bench import words
 from engine_sim.bench.groups import grouped
 from engine_sim.bench.shelf import KnownTicket
+from engine_sim.circuit.layout import Layout
+from engine_sim.drawing.seen import as_looked_at, shows_itself
+from engine_sim.drawing.ways import after, before
 from engine_sim.faults import fault
+from engine_sim.scenarios.scenario import layout_of
 from engine_sim.wording import FAULTS, OWN_DEEDS
 
 Entry = dict[str, object]
 
 
-def spots(attempt: Attempt) -> list[dict[str, object]]:
-    """Return the buttons over the drawing in flow order, with the parts' own labels."""
-    places = {spot.part: spot for spot in geometry.SPOTS}
-    return [_spot(places[part.id], part.label) for part in attempt.parts() if part.id in places]
-
-
-def _spot(place: geometry.Spot, label: str) -> dict[str, object]:
-    return {
-        "part": place.part,
-        "box": [place.x, place.y, place.width, place.height],
-        "label": [place.label_x, place.label_y],
-        "align": place.align,
-        "lines": list(place.split(label)),
-        "sheet": [geometry.WIDTH, geometry.HEIGHT],
+def seen_so_far(attempt: Attempt) -> Mapping[str, object]:
+    """Return what a person standing there sees, without what only a look shows where nobody has looked yet."""
+    layout = layout_of(attempt.scenario.layout).layout
+    kinds = {part.id: part.kind for part in parts_of(layout)}
+    done = [s for s in attempt.steps if s.kind == "action" and s.part in kinds and not _refused(s)]
+    looked = {
+        name
+        for step in done
+        if shows_itself(kinds[step.part], step.action)
+        for name in (step.part, *(seen.part for seen in step.observations))
     }
+    worked = {step.part for step in done}
+    return as_looked_at(layout, attempt.outside(), looked, worked)
+
+
+def _refused(step: Step) -> bool:
+    return any(seen.key in ("not_possible", "none_left") for seen in step.observations)
 
 
 def labels(attempt: Attempt) -> dict[str, str]:
@@ -63,38 +71,42 @@ def _offer(offer: Offer, heading: str) -> dict[str, object]:
     }
 
 
-_INSIDE = {
-    "tank": ("tank",),
-    "shut_off": ("pick_up", "suction_hose"),
-    "separator_joint": ("suction_hose",),
-    "separator": ("separator.bowl", "separator.head"),
-    "pump_joint": ("pump_hose",),
-    "lift_pump": ("pump_hose", "lift_pump.inlet", "lift_pump.outlet", "feed_hose"),
-    "fine_filter": ("fine_filter.dirty", "fine_filter.clean"),
-    "injection_pump": ("gallery_hose", "injection_pump.gallery"),
-    "return_line": ("return_line",),
-    "can": ("can", "can_hose"),
-}
-
-
 def inside_lines(attempt: Attempt, part_id: str) -> list[str]:
     """Return in words what the x-ray shows at a part."""
     volumes = attempt.xray().volumes
-    wanted = _INSIDE.get(part_id, ())
-    return [
-        words.inside_text(words.place_name(family, stretch), *_together(pieces))
-        for family in wanted
-        for stretch, pieces in _stretches(
-            [volume for name, volume in volumes.items() if name == family or name.rpartition(".")[0] == family]
-        )
-    ]
+    layout = layout_of(attempt.scenario.layout).layout
+    part = next(part for part in parts_of(layout) if part.id == part_id)
+    found = []
+    for owner in owners_at(layout, part):
+        families = dict.fromkeys(family_of(name) for name, volume in volumes.items() if volume.part == owner)
+        for family in families:
+            pieces = [volume for name, volume in volumes.items() if family_of(name) == family]
+            place = words.place_name(layout, owner, family)
+            found += [words.inside_text(place + word, *_together(some)) for word, some in _stretches(pieces)]
+    return found
+
+
+def family_of(volume: str) -> str:
+    """Return the hose that a numbered piece belongs to, else the volume's own name."""
+    family, _, number = volume.rpartition(".")
+    return family if number.isdigit() else volume
+
+
+def owners_at(layout: Layout, part: Part) -> tuple[str, ...]:
+    """Return the parts of the layout whose insides are told of at a part: its own, and the hoses at a valve or pump."""
+    if part.kind in ("tank", "separator", "fine_filter", "return_line"):
+        return (part.component,)
+    if part.kind == "joint":
+        return (part.component,)
+    hoses = [hose for hose in layout.parts_of("hose") if part.id in (*before(layout, hose), *after(layout, hose))]
+    return (part.id, *hoses)
 
 
 def _stretches(pieces: Sequence[VolumeXRay]) -> list[tuple[str, Sequence[VolumeXRay]]]:
     """Return the pieces of a hose as its start, middle and end; what is not in pieces has no such words."""
     if len(pieces) < 2:
         return [("", pieces)] if pieces else []
-    parts = [("start", pieces[:1]), ("middle", pieces[1:-1]), ("end", pieces[-1:])]
+    parts = [(", start", pieces[:1]), (", middle", pieces[1:-1]), (", end", pieces[-1:])]
     return [(word, some) for word, some in parts if some]
 
 
@@ -187,7 +199,7 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "clock": words.clock(attempt.clock_s),
         "engine": words.engine_text(outside),
         "lamps": words.lamps_text(outside),
-        "summary": words.describe(outside, labels(attempt)),
+        "summary": words.describe(layout_of(attempt.scenario.layout).layout, seen_so_far(attempt)),
         "chosen": chosen(attempt, part, xray_on),
         "diagnosis": diagnosis(attempt),
         "handed_in": attempt.handed_in,

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
+from engine_sim.actions import parts_of
+from engine_sim.circuit.layout import Layout
+from engine_sim.drawing.seen import beside, in_words
+from engine_sim.drawing.ways import after, before
 from engine_sim.units import KILOPASCAL_PA, STANDARD_ATMOSPHERE_PA, clock_text, duration_text
-
-SIGHTS = {
-    "desc_start": "The fuel system of a small marine diesel, from the tank to the injectors.",
-    "waterline": "waterline",
-}
 
 CAUTIONS = (
     "This is a model to practise on. On a real boat the engine's own manual, local rules and a "
@@ -148,92 +147,10 @@ def clock(clock_s: float) -> str:
     return clock_text(clock_s)
 
 
-def describe(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
+def describe(layout: Layout, seen: Mapping[str, object]) -> str:
     """Return what the picture shows, in sentences for those who do not see it."""
-    sentences = [
-        engine_text(outside),
-        lamps_text(outside),
-        f"The tank gauge points to {float(str(outside['gauge_reading'])) * 100:.0f} out of 100",
-        "The shut-off is open, its handle along the pipe"
-        if outside["shut_off_open"]
-        else "The shut-off is shut, its handle across the pipe",
-        _bowl_words(outside),
-        *_loose_words(outside),
-        *_hose_words(outside),
-        *_apart_words(outside, labels),
-        *_side_words(outside),
-        f"The stop control is {'pulled out' if outside['stop_control_pulled'] else 'pushed home'}",
-        _wet_words(outside, labels),
-        "A tray is laid under the engine" if outside["tray_laid"] else "No tray is laid",
-    ]
-    spilled = float(str(outside["spilled_ml"]))
-    if spilled > 0:
-        sentences.append(f"About {spilled:.0f} ml of fuel is spilled")
-    return ". ".join(sentence for sentence in sentences if sentence) + "."
-
-
-def _bowl_words(outside: Mapping[str, object]) -> str:
-    water, air = float(str(outside["bowl_water_share"])), float(str(outside["bowl_air_share"]))
-    parts = [
-        f"water at the bottom, {water * 100:.0f} parts of 100" if water >= 0.005 else "",
-        "dirt at the bottom" if outside["bowl_dirty"] else "",
-        f"an empty space at the top, {air * 100:.0f} parts of 100" if air >= 0.005 else "",
-    ]
-    seen = ", ".join(part for part in parts if part)
-    return f"In the glass bowl: fuel, {seen}" if seen else "The glass bowl is full of clear fuel"
-
-
-def _loose_words(outside: Mapping[str, object]) -> list[str]:
-    names = {
-        "separator_vent_open": "The top vent of the separator is open",
-        "separator_drain_open": "The drain tap of the separator is open",
-        "fine_filter_screw_open": "The bleed screw of the fine filter is open",
-        "fine_filter_outlet_screw_open": "The outlet screw of the fine filter is open",
-        "injection_pump_screw_open": "The bleed screw of the injection pump is open",
-    }
-    found = [text for key, text in names.items() if outside[key]]
-    nuts = outside["union_nuts_open"]
-    loose = [str(i) for i, is_open in enumerate(nuts if isinstance(nuts, (tuple, list)) else (), start=1) if is_open]
-    return [*found, f"Union nut slack at injector {' and '.join(loose)}"] if loose else found
-
-
-_CAPS = {"cracked": "The filler cap of the tank is loose", "off": "The filler cap of the tank is off"}
-_RETURNS = {
-    "jar": "The return line leads into a jar",
-    "can": "The return line leads into the fuel can",
-    "nowhere": "The end of the return line lies open",
-}
-
-
-def _hose_words(outside: Mapping[str, object]) -> list[str]:
-    """Say where the hoses lie that can be led elsewhere, and how the can stands."""
-    stands = "lashed" if outside["can_lashed"] else "not lashed"
-    return [
-        _RETURNS.get(str(outside["return_to"]), ""),
-        f"The fuel can is {stands}, its cap {'loose' if outside['can_cap_open'] else 'tight'}",
-        "Its hose is on the lift pump, the boat's own hose is off" if outside["can_in_use"] else "Its hose stands by",
-    ]
-
-
-def _apart_words(outside: Mapping[str, object], labels: Mapping[str, str]) -> list[str]:
-    apart = outside["taken_apart"]
-    names = [labels[str(part)] for part in apart if str(part) in labels] if isinstance(apart, (tuple, list)) else []
-    return [f"Taken apart: {', '.join(names)}"] if names else []
-
-
-def _side_words(outside: Mapping[str, object]) -> list[str]:
-    """Say how filler cap, isolator and seacock stand."""
-    return [
-        _CAPS.get(str(outside["filler_cap"]), ""),
-        "" if outside["battery_connected"] else "The battery isolator is off",
-        f"The seacock is {'open' if outside['seacock_open'] else 'shut'}",
-    ]
-
-
-def _wet_words(outside: Mapping[str, object], labels: Mapping[str, str]) -> str:
-    wet = outside["weeping"]
-    names = [labels[str(part)] for part in wet if str(part) in labels] if isinstance(wet, (tuple, list)) else []
-    return f"Wet with fuel: {', '.join(names)}" if names else ""
+    rest = ". ".join(beside(layout, seen))
+    return " ".join(f"{lamps_text(seen)}. {in_words(layout, seen)} {rest + '.' if rest else ''}".split())
 
 
 def inside_text(label: str, water_share: float, air_share: float, pressure_pa: float) -> str:
@@ -257,29 +174,30 @@ def _content_words(shares: Mapping[str, float]) -> str:
 
 SENSES = {"see": "see", "hear": "hear", "feel": "feel", "smell": "smell", "gauge": "gauge", "system": "bench"}
 
-_PLACES = {
-    "tank": "Tank",
-    "separator.bowl": "Bowl",
-    "separator.head": "Head of the separator",
-    "fine_filter.dirty": "Before the element",
-    "fine_filter.clean": "After the element",
-    "injection_pump.gallery": "Inside the injection pump",
-    "lift_pump.inlet": "Inlet side of the lift pump",
-    "lift_pump.outlet": "Outlet side of the lift pump",
-    "can": "Fuel can",
-    "can_hose": "Hose of the fuel can",
-    "suction_hose": "Hose from tank to separator",
-    "pump_hose": "Hose from separator to lift pump",
-    "feed_hose": "Hose from lift pump to fine filter",
-    "gallery_hose": "Hose from fine filter to injection pump",
-    "return_line": "Return line",
-    "pick_up": "Pick-up tube",
+_ROOMS = {
+    "bowl": "bowl",
+    "head": "head",
+    "dirty": "before the element",
+    "clean": "after the element",
+    "gallery": "inside",
+    "inlet": "inlet side",
+    "outlet": "outlet side",
 }
 
 
-def place_name(place: str, stretch: str = "") -> str:
-    """Return what a place inside is called; ``stretch`` of a hose, from the tank onwards: start, middle or end."""
-    return f"{_PLACES.get(place, place)}, {stretch}" if stretch else _PLACES.get(place, place)
+def place_name(layout: Layout, owner: str, family: str) -> str:
+    """Return what a place inside is called: the part's name with the room in it, or the hose by what it leads to."""
+    names = {part.component: part.label for part in parts_of(layout) if part.kind != "joint"}
+    if owner in names:
+        room = _ROOMS.get(family.rpartition(".")[2], "") if "." in family else ""
+        return f"{_capital(names[owner])}, {room}" if room else _capital(names[owner])
+    ends = [names.get(name, "") for found in (before(layout, owner), after(layout, owner)) for name in found[:1]]
+    told = " to ".join(name for name in ends if name)
+    return f"Hose from {told}" if told else "Hose"
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
 
 
 def entry_head(kind: str, where: str, doing: str) -> str:

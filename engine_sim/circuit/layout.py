@@ -27,6 +27,10 @@ A layout file says which parts a boat has and how they are joined. It needs no p
     id = "tank>suction_hose"            # optional: else made like this one
     open = true                         # optional: false for a join that is not made up at the start
 
+    [drawing]                           # optional, as is each line of it
+    waterline_m = 0.75                  # where the drawing shows the waterline
+    across = { separator = 0.4 }        # where a part's middle stands, as a share of the drawing's width
+
 ``describe_kind("hose")`` from ``engine_sim.components`` says what a kind is for and which ports and figures it has.
 :func:`load_layout_file` reads a file; a rig, an attempt or a scenario takes what it returns.
 
@@ -45,11 +49,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from importlib import resources
 from pathlib import Path
 from typing import Any
 
+from engine_sim.circuit.layout_drawing import DrawingHints, read_hints
 from engine_sim.circuit.layout_joins import join_all
 from engine_sim.circuit.layout_lines import Lines
 from engine_sim.circuit.layout_parts import PartReader, find_part
@@ -88,6 +93,7 @@ class Layout:
     joints: Mapping[str, tuple[str, str]]
     labels: Mapping[str, str]
     lesson: str = ""
+    hints: DrawingHints = field(default_factory=DrawingHints)
 
     def __deepcopy__(self, memo: dict[int, object]) -> Layout:
         """Return itself: nothing in it ever changes."""
@@ -181,10 +187,11 @@ def read_layout(text: str, changes: Figures | None = None) -> Layout:
         reader.joints,
         reader.labels,
         str(data.get("lesson", "")),
+        read_hints(data, (*reader.kinds, *reader.joints), lines),
     )
 
 
-_TOP = ("id", "title", "lesson", "part", "join")
+_TOP = ("id", "title", "lesson", "part", "join", "drawing")
 
 
 def _parsed(text: str) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from engine_sim.actions import parts_of
 from engine_sim.attempt import Attempt
+from engine_sim.drawing.seen import Outside, as_looked_at, loose_things
 from engine_sim.marking import feedback_words as words
 from engine_sim.marking.diagnosis import WHY_FAULT, WHY_PART, WHY_SIDE
 from engine_sim.marking.feedback_deeds import did_text, doing_text
@@ -16,7 +17,6 @@ from engine_sim.marking.feedback_story import AFTERWARDS, HARD_FAIL, TIME, Loss,
 from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.possible import bands_of
-from engine_sim.marking.pictures.seen import Outside, as_looked_at, loose_things
 from engine_sim.marking.scheme import TITLES
 from engine_sim.marking.track import Moment
 from engine_sim.scenarios.scenario import layout_of

@@ -10,6 +10,7 @@ from functools import lru_cache
 from engine_sim.actions import parts_of
 from engine_sim.actions.parts import LIFT_PUMPS, neighbours, shows_its_bowl
 from engine_sim.circuit.layout import Layout
+from engine_sim.drawing.seen import shows_itself
 from engine_sim.faults.places import tank_behind
 from engine_sim.observations import Observation
 
@@ -18,11 +19,6 @@ Patterns = tuple[str, ...]
 _TANK, _SEPARATOR, _CHANGEOVER = "tank", "separator", "changeover_valve"
 _WAYS = ("a", "b")
 _KEPT_ANSWERS = 2**16
-_SHOWN_BY: Mapping[str, Patterns] = {
-    "tank": ("tank.read_gauge", "tank.tap_gauge", "tank.look"),
-    "separator": ("separator.look", "separator.open_drain", "separator.fill", "separator.take_bowl_off"),
-}
-"""What shows the gauge, or what is in a bowl: other work there does not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,7 +159,7 @@ class Track:
 
     def looked_at(self, moment: Moment, also_then: bool) -> frozenset[str]:
         """Return the parts that had shown how they stand before a moment, or in it where ``also_then``."""
-        looks = [m for m in self._until(moment, also_then) if m.kind not in _SHOWN_BY or m.among(_SHOWN_BY[m.kind])]
+        looks = [m for m in self._until(moment, also_then) if shows_itself(m.kind, m.action)]
         return frozenset(part for m in looks for part in (m.part, *(seen.part for seen in m.observations)))
 
     def after(self, moment: Moment) -> list[Moment]:

@@ -5,6 +5,7 @@ One thing has one name here, on the screens and in the lessons.
 
 from engine_sim.wording.around_sentences import AROUND
 from engine_sim.wording.cautions import CAUTIONS, GAUGE_WORDS, MANUAL_FIRST, SHARE_WORDS
+from engine_sim.wording.drawing_words import DRAWING_WORDS
 from engine_sim.wording.engine_sentences import AT_THE_ENGINE
 from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS
 from engine_sim.wording.filter_sentences import AT_THE_FILTERS
@@ -19,6 +20,7 @@ __all__ = [
     "BOWL_OF",
     "CAUTIONS",
     "DIAGNOSES",
+    "DRAWING_WORDS",
     "FAULTS",
     "GAUGE_WORDS",
     "JOINT_UNDER",

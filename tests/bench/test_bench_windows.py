@@ -140,9 +140,12 @@ def test_while_marking_nothing_is_written(at, tmp_path, monkeypatch):
 
 def test_a_page_without_the_bench_gets_a_still_picture_of_now(at):
     wire = at(ticket=ticket_for("shut_valve"))
+    untouched = wire.bench._repr_mimebundle_()[0]["image/svg+xml"]
+    wire.ask("shut_off", "look")
     shut = wire.bench._repr_mimebundle_()[0]["image/svg+xml"]
     wire.ask("shut_off", "open")
     opened = wire.bench._repr_mimebundle_()[0]["image/svg+xml"]
+    assert 'class="valve unknown"' in untouched
     assert 'class="valve shut"' in shut
     assert 'class="valve open"' in opened
 

@@ -77,7 +77,7 @@ def test_only_what_changed_is_sent(at):
     wire = at(ticket=ticket_for("stop_control_pulled"))
     wire.ask("stop_control", "choose")
     told = wire.ask("stop_control", "push_home")
-    assert set(told["scene"]) == {"stop-knob", "desc"}
+    assert set(told["scene"]) == {"stop_control-knob", "stop_control-unseen", "desc"}
     assert {"faults", "parts", "title", "cautions"}.isdisjoint(told["panel"])
     assert len(json.dumps(told)) < 2500
 

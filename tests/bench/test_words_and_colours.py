@@ -8,6 +8,7 @@ from importlib.resources import files
 import pytest
 
 from engine_sim.bench import groups, words
+from engine_sim.wording import DRAWING_WORDS
 
 SAID_BY_PYTHON = {"takes", "needs", "saved", "note"}
 CODERS_WORDS = re.compile(
@@ -16,14 +17,15 @@ CODERS_WORDS = re.compile(
 
 
 def shipped(name: str) -> str:
-    return files("engine_sim.bench").joinpath(name).read_text(encoding="utf-8")
+    place = "engine_sim.drawing" if name == "drawing.css" else "engine_sim.bench"
+    return files(place).joinpath(name).read_text(encoding="utf-8")
 
 
 def all_words() -> list[str]:
     single = [value for name, value in vars(words).items() if name.isupper() and isinstance(value, str)]
     return [
         *words.PAGE.values(),
-        *words.SIGHTS.values(),
+        *DRAWING_WORDS.values(),
         *words.SENSES.values(),
         *words.CAUTIONS,
         *groups.headings(),

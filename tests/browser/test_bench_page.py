@@ -17,7 +17,7 @@ from engine_sim.wording import DIAGNOSES, FAULTS
 pytestmark = pytest.mark.browser
 
 SIZES = {"phone": (360, 740), "tablet": (768, 1024), "laptop": (1280, 800), "wall": (1920, 1080)}
-SHUT_OFF = "svg [id$=shut-off-body]"
+SHUT_OFF = "svg [id$=shut_off-body]"
 NO_ANSWER_MS = 3000
 AN_HOUR_MS = 3_600_000
 
@@ -71,7 +71,8 @@ SMALL_TARGETS = """() => ['button', 'select', 'textarea', 'summary', 'label.tick
   .map((node) => [node.className + node.textContent.slice(0, 30), node.getBoundingClientRect()])
   .filter(([name, box]) => Math.min(box.width, box.height) < (name.startsWith('press') ? 48 : 44))
   .map(([name, box]) => `${name} ${box.width} x ${box.height}`)"""
-LABELS = """() => [...document.querySelectorAll('.spot .label')].map((node) => {
+LABELS = """() => [...document.querySelectorAll('.spot .label, .spot .name')]
+  .filter((node) => node.checkVisibility()).map((node) => {
   const box = node.getBoundingClientRect(), stage = node.closest('.stage').getBoundingClientRect();
   return {name: node.textContent, left: box.left, top: box.top, right: box.right, bottom: box.bottom,
           inside: box.left >= stage.left && box.right <= stage.right + 1,
@@ -86,6 +87,7 @@ def test_it_fits_the_screen(look_of, size):
     assert page.evaluate(SMALL_TARGETS) == []
     assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
     labels = page.evaluate(LABELS)
+    assert len(labels) == page.locator(".spot").count()
     assert [label["name"] for label in labels if not label["inside"] or label["px"] < 14] == []
     assert [(a["name"], b["name"]) for a, b in itertools.combinations(labels, 2) if overlap(a, b)] == []
 
@@ -107,8 +109,10 @@ def test_what_is_noticed_is_a_log_with_the_newest_first(bare):
 
 def test_the_picture_is_told_in_words(bare):
     bench = bare()
+    assert "Shut-off: not looked at yet." in bench.page.locator("svg desc").text_content()
+    bench.do("shut_off", "look")
     told = bench.page.locator("svg desc").text_content()
-    assert "The shut-off is shut, its handle across the pipe." in told
+    assert "Shut-off: shut." in told
     assert bench.page.locator("svg").get_attribute("role") == "img"
     bench.page.get_by_text(PAGE["in_words"]).click()
     expect(bench.page.locator(".in-words p")).to_have_text(told)
@@ -129,6 +133,8 @@ def test_nothing_moves_for_those_who_ask_for_stillness(chromium_browser, tmp_pat
 def test_a_press_changes_the_picture(bare):
     bench = bare()
     body = bench.page.locator(SHUT_OFF)
+    expect(body).to_have_class("valve unknown")
+    bench.do("shut_off", "look")
     expect(body).to_have_class("valve shut")
     bench.do("shut_off", "open")
     expect(body).to_have_class("valve open")
@@ -201,6 +207,7 @@ def test_a_ticket_is_typed_a_slip_is_told_and_the_right_one_opens(bare):
     expect(page.get_by_role("status")).to_contain_text("is not a ticket")
     field.fill(ticket_for("shut_valve").lower())
     bench.after(lambda: page.get_by_role("button", name=PAGE["ticket_do"]).click())
+    bench.do("shut_off", "look")
     expect(page.locator(SHUT_OFF)).to_have_class("valve shut")
 
 

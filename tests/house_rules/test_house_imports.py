@@ -16,6 +16,7 @@ ORDER: tuple[tuple[str, ...], ...] = (
     ("circuit",),
     ("faults",),
     ("actions", "observations", "wording"),
+    ("drawing",),
     ("scenarios",),
     ("attempt",),
     ("marking",),

@@ -13,11 +13,11 @@ from handmade import track_of
 from engine_sim.actions import parts_of
 from engine_sim.actions.register import actions_of
 from engine_sim.circuit.layout import load_layout
+from engine_sim.drawing.seen import DRAWN, as_looked_at
 from engine_sim.marking.pictures import draw_circuit, draw_possible, draw_strip
 from engine_sim.marking.pictures.deeds import SORTS, sort_of
 from engine_sim.marking.pictures.plan import WIDTH, Plan
 from engine_sim.marking.pictures.possible import bands_of
-from engine_sim.marking.pictures.seen import DRAWN, as_looked_at
 from engine_sim.marking.pictures.strip import LEFT, RIGHT
 from engine_sim.marking.pictures.svg import FUEL
 

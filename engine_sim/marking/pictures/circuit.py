@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from engine_sim.actions import parts_of
 from engine_sim.actions.parts import INJECTION_PUMPS, LIFT_PUMPS, Part
 from engine_sim.circuit.layout import Layout
-from engine_sim.marking.pictures import seen as s
+from engine_sim.drawing import seen as s
 from engine_sim.marking.pictures import svg
 from engine_sim.marking.pictures import symbols as drawn
 from engine_sim.marking.pictures.plan import HIGH, LEFT, RIGHT, TOP, WIDTH, Place, Plan

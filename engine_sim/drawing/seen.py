@@ -39,12 +39,23 @@ _ONLY_BY_A_LOOK: Mapping[str, tuple[str, ...]] = {
     "stop_lever": ("stop_control_pulled",),
     "battery": ("battery_connected",),
     "return_line": ("return_to",),
+    "exhaust": ("seacock_open",),
 }
 """What a part shows only to whoever looks at it, by its kind: the names of the things seen."""
+_SHOWN_BY: Mapping[str, tuple[str, ...]] = {
+    "tank": ("read_gauge", "tap_gauge", "look"),
+    "separator": ("look", "open_drain", "fill", "take_bowl_off"),
+}
+"""What shows the gauge, or what is in a bowl: other work there does not."""
 DRAWN = frozenset({"tank", "shut_off_valve", "changeover_valve", "separator"})
 """Kinds of part that the picture marks as not looked at yet."""
 SEEN_FROM = 0.05
 """Smallest share of water or empty space in a bowl that is spoken of."""
+
+
+def shows_itself(kind: str, action: str) -> bool:
+    """Tell whether an action at a kind of part shows how the part stands."""
+    return kind not in _SHOWN_BY or action in _SHOWN_BY[kind]
 
 
 def share(seen: Outside, key: str) -> float:
@@ -165,6 +176,20 @@ def in_words(layout: Layout, seen: Outside) -> str:
     sentences = [f"{label}: {', '.join(states)}" for label, states in said if states]
     sentences += around(seen)
     return ". ".join(text[:1].upper() + text[1:] for text in sentences) + "." if sentences else "Nothing stood open."
+
+
+def beside(layout: Layout, seen: Outside) -> list[str]:
+    """Return what was to be seen of stop control, battery, seacock and fuel can, in sentences."""
+    words = {
+        "stop_lever": ("stop_control_pulled", "The stop control is pulled out", "The stop control is pushed home"),
+        "battery": ("battery_connected", "The battery isolator is on", "The battery isolator is off"),
+        "exhaust": ("seacock_open", "The seacock is open", "The seacock is shut"),
+        "fuel_can": ("can_lashed", "The fuel can is lashed", "The fuel can is not lashed"),
+    }
+    found = [
+        yes if seen[key] else no for kind, (key, yes, no) in words.items() if layout.parts_of(kind) and key in seen
+    ]
+    return [*found, "The cap of the fuel can is loose"] if seen.get("can_cap_open") else found
 
 
 def around(seen: Outside) -> list[str]:
