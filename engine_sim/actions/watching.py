@@ -15,6 +15,7 @@ _AIR_FROM = SourcedValue(0.9, "1", FROM_MEMORY, "share of air from which hardly 
 _BEADS_FROM = SourcedValue(0.05, "1", FROM_MEMORY, "share of water that shows as beads").value
 _SHOWS_M3 = SourcedValue(0.3e-6, "m3", FROM_MEMORY, "a few drops: the least that is seen to come out").value
 WEAK_M3_PER_S = SourcedValue(0.4e-6, "m3/s", FROM_MEMORY, "flow at a screw that a hand calls weak").value
+_DROP_M3 = SourcedValue(0.02e-6, "m3", FROM_MEMORY, "less than a drop: nothing is seen to come").value
 _HISS_M3 = SourcedValue(2e-6, "m3", FROM_MEMORY, "air that is heard to go in").value
 _HISS_M3_PER_S = SourcedValue(2e-7, "m3/s", FROM_MEMORY, "air that is heard to go in, close by").value
 _JAR_STEP_ML = 5
@@ -135,6 +136,18 @@ def flow_m3_per_s(place: Workplace, link: str) -> float:
 def froths(liquid_m3: float, air_m3: float) -> bool:
     """Tell whether a jet of so much fuel and air is seen to froth."""
     return air_m3 > _FROTH_FROM * (liquid_m3 + air_m3)
+
+
+def comes_at(passed: LinkSum) -> str:
+    """Return what is seen to come at an opening by what passed it: fuel, froth, air, water or nothing."""
+    liquid, air = passed[0] + passed[1], max(0.0, passed[2])
+    if liquid < _DROP_M3 and air < _DROP_M3:
+        return "nothing"
+    if runs_in_beads(liquid, passed[1]):
+        return "water"
+    if air > _AIR_FROM * (liquid + air):
+        return "air"
+    return "froth" if froths(liquid, air) else "fuel"
 
 
 def _at_caps(place: Workplace, part: str, before: Reading, after: Reading) -> Iterator[Noticed]:

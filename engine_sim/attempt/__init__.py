@@ -1,6 +1,7 @@
 """An attempt: one play of one scenario, kept in a logbook, and played again from it."""
 
 from engine_sim.attempt.attempt import Attempt
+from engine_sim.attempt.film import Glimpse
 from engine_sim.attempt.logbook import LogbookReading, read_logbook
 from engine_sim.attempt.open_exercise import OpenExercise, open_exercise
 from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, VolumeXRay, XRay
@@ -10,6 +11,7 @@ from engine_sim.observations import Observation
 __all__ = [
     "Attempt",
     "Diagnosis",
+    "Glimpse",
     "LogbookReading",
     "Observation",
     "Offer",

@@ -6,6 +6,7 @@ from collections.abc import Callable, Sequence
 from copy import copy
 
 from engine_sim.actions import Workplace, action, actions_of, perform, why_not
+from engine_sim.attempt.film import Film, Glimpse
 from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, XRay
 from engine_sim.attempt.views import outside, xray
 from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownName
@@ -155,6 +156,16 @@ class Attempt:
             self._place.hands_off()
             noticed = [told(part, "not_worked_out")]
         return self._add("action", part, name, noticed)
+
+    def act_watched(self, part: str, name: str) -> tuple[Step, tuple[Glimpse, ...]]:
+        """Do something as :meth:`act` does, and return glimpses of how it went on beside the step."""
+        item = action(self._place, part, name)
+        film = Film(self._place, item.takes_s + item.plays_s, self.scenario.permits_xray)
+        self._place.rig.watch = film.look
+        try:
+            return self.act(part, name), tuple(film.glimpses)
+        finally:
+            self._place.rig.watch = None
 
     def label_of(self, part: str, name: str) -> str:
         """Return in words what an action does; raise UnknownName for what does not exist."""

@@ -45,6 +45,7 @@ function absorb(model, message) {
   }
   const scene = { ...model.get("scene") };
   for (const [id, attributes] of Object.entries(message.scene)) scene[id] = { ...scene[id], ...attributes };
+  model.set("film", message.film ?? []);
   model.set("scene", scene);
   model.set("panel", { ...model.get("panel"), ...message.panel });
   model.set("noticed", message.noticed_from === 0 ? message.noticed : [...model.get("noticed"), ...message.noticed]);
@@ -60,6 +61,8 @@ class View {
     this.pending = null;
     this.words = model.get("words");
     this.noticedShown = 0;
+    this.film = null;
+    this.sounds = new Sounds();
     this.keptDiagnosis = "";
     this.root = h("section", { class: "fuel-bench", lang: "en", "aria-label": this.words.bench, "data-ready": "no", "data-settled": "0" });
     this.root.addEventListener("keydown", (event) => this.keepKey(event));
@@ -75,7 +78,7 @@ class View {
 
   listen() {
     this.listeners = [
-      ["change:turn", () => this.render()],
+      ["change:turn", () => this.renderWithFilm()],
       ["change:skeleton", () => this.buildDrawing()],
       ["msg:custom", (message) => this.hear(message)],
     ];
@@ -95,11 +98,13 @@ class View {
 
   send(part, action, more = {}, after = null) {
     if (this.pending) return;
+    this.film?.end();
     this.pending = { press: ++this.presses, after };
     this.root.dataset.busy = "yes";
     write(this.busyLine, this.words.working);
     this.timer = setTimeout(() => this.alarm(this.words.no_answer), ANSWER_WITHIN_MS);
-    const message = { part, action, seq: this.model.get("turn"), view: this.name, press: this.presses, ...more };
+    const film = kept.get("film", "yes") && !stillness();
+    const message = { part, action, seq: this.model.get("turn"), view: this.name, press: this.presses, film, ...more };
     try {
       this.model.send(message);
     } catch (error) {
@@ -122,6 +127,7 @@ class View {
     write(this.busyLine, "");
     write(this.progressLine, "");
     if (message.file) this.download(message.file);
+    if (message.sounds && kept.get("sound", "no")) this.sounds.play(message.sounds);
     this.say(message.notice ?? "", message.kind === "refused" || this.model.get("panel").warning);
     if (after && message.kind === "answer") after();
     this.settle();
@@ -186,12 +192,28 @@ class View {
     this.key = h("p", { class: "key" });
     this.inWords = h("p", {});
     const words = h("details", { class: "in-words" }, h("summary", {}, w.in_words), this.inWords);
-    const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, this.xrayButton, this.key), words);
+    this.filmClock = h("span", { class: "at" });
+    this.filmBar = h("div", { class: "film-bar", hidden: true }, this.filmClock, this.button(w.film_skip, () => this.film?.end()));
+    this.stage.append(this.filmBar);
+    const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
+    const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
     const right = h("div", { class: "right" }, this.buildNoticed(), this.buildActions());
     this.cards = h("div", { class: "cards" }, this.buildMarks(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
     this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.work);
+  }
+
+  /** A switch that this browser remembers. */
+  keptSwitch(name, label, first) {
+    const press = () => {
+      kept.set(name, !kept.get(name, first));
+      look();
+    };
+    const made = this.button(label, press, { class: "toggle" });
+    const look = () => made.setAttribute("aria-pressed", String(kept.get(name, first)));
+    look();
+    return made;
   }
 
   buildActions() {
@@ -210,7 +232,10 @@ class View {
     const name = `${this.name}-noticed`;
     this.noticed = h("div", { class: "noticed", role: "log", tabindex: "0", "aria-labelledby": name, "aria-relevant": "additions" });
     this.nothing = h("p", { class: "quiet" }, this.words.nothing_yet);
-    return h("div", { class: "log" }, h("h3", { id: name }, this.words.noticed), this.nothing, this.noticed);
+    this.about = h("select", { id: `${this.name}-about`, onchange: () => this.filterNoticed() });
+    this.aboutLabel = h("label", { class: "about", for: this.about.id }, this.words.about, this.about);
+    const head = h("div", { class: "titled" }, h("h3", { id: name }, this.words.noticed), this.aboutLabel);
+    return h("div", { class: "log" }, head, this.nothing, this.noticed);
   }
 
   buildNotes() {
@@ -437,6 +462,24 @@ class View {
     this.settle();
   }
 
+  /** The drawing moves first; what was noticed stands there when the film is over. */
+  renderWithFilm() {
+    this.film?.end();
+    const frames = this.model.get("film") ?? [];
+    if (!frames.length || stillness() || !kept.get("film", "yes")) {
+      this.render();
+      return;
+    }
+    this.root.dataset.filming = "yes";
+    show(this.filmBar, true);
+    this.film = new Film(frames, (changes) => this.paint(changes), (clock) => write(this.filmClock, clock), () => {
+      this.film = null;
+      delete this.root.dataset.filming;
+      show(this.filmBar, false);
+      this.render();
+    });
+  }
+
   renderDoor(panel) {
     write(this.doorText, panel.message ?? "");
     show(this.ticketForm, panel.mode === "ticket");
@@ -462,7 +505,11 @@ class View {
   }
 
   renderScene() {
-    for (const [id, attributes] of Object.entries(this.model.get("scene"))) {
+    this.paint(this.model.get("scene"));
+  }
+
+  paint(scene) {
+    for (const [id, attributes] of Object.entries(scene)) {
       const node = this.targets[id];
       if (!node) continue;
       const seen = (this.shown[id] ??= {});
@@ -564,16 +611,57 @@ class View {
       if (entry.kind === "note") this.noteList.prepend(h("li", {}, h("span", { class: "at" }, entry.clock), ` ${entry.text}`));
     }
     this.noticedShown = entries.length;
+    this.offerFilter(entries);
     show(this.noteList, this.noteList.childElementCount > 0);
     show(this.nothing, entries.length === 0);
     show(this.noticed, entries.length > 0);
     this.noticed.scrollTop = 0;
   }
 
+  /** The parts of which something was noticed can be looked at alone. */
+  offerFilter(entries) {
+    const parts = [...new Set(entries.flatMap((entry) => entry.about))].sort();
+    this.fillChoices(this.about, parts.map((part) => ({ id: part, label: part })), this.words.about_all);
+    show(this.aboutLabel, parts.length > 1);
+    this.filterNoticed();
+  }
+
+  filterNoticed() {
+    const about = this.about.value;
+    for (const node of this.noticed.children) show(node, !about || node.dataset.about.split("|").includes(about));
+  }
+
+  /** Something noticed, with a pin that ticks it as evidence. */
+  seenNode(item) {
+    const line = h("p", { class: "seen" }, h("span", { class: "sense" }, item.sense), " ", item.text);
+    if (!item.shows || !this.model.get("panel").faults.length) return line;
+    const pin = h("button", { type: "button", class: "pin", "aria-pressed": "false", "aria-label": `${this.words.pin}: ${item.text}`, "data-same": `${item.where}: ${item.text}`, onclick: () => this.togglePin(pin.dataset.same) }, this.words.pin_short);
+    return h("div", { class: "pinned" }, line, pin);
+  }
+
+  tickOf(same) {
+    return [...this.evidence.children].find((row) => row.dataset.same === same)?.querySelector("input");
+  }
+
+  togglePin(same) {
+    const box = this.tickOf(same);
+    if (!box || this.model.get("panel").handed_in) return;
+    box.checked = !box.checked;
+    this.markUnkept();
+  }
+
+  /** Pins and ticks say the same. */
+  agreePins() {
+    for (const pin of this.noticed.querySelectorAll(".pin")) {
+      pin.setAttribute("aria-pressed", String(Boolean(this.tickOf(pin.dataset.same)?.checked)));
+      pin.disabled = Boolean(this.model.get("panel").handed_in);
+    }
+  }
+
   entryNode(entry) {
-    const seen = entry.seen.map((item) => h("p", { class: "seen" }, h("span", { class: "sense" }, item.sense), " ", item.text));
+    const seen = entry.seen.map((item) => this.seenNode(item));
     const note = entry.text ? [h("p", { class: "seen" }, entry.text)] : [];
-    return h("div", { class: `entry ${entry.kind}` }, h("p", { class: "when" }, h("span", { class: "at" }, entry.clock), " ", entry.head), ...seen, ...note);
+    return h("div", { class: `entry ${entry.kind}`, "data-about": entry.about.join("|") }, h("p", { class: "when" }, h("span", { class: "at" }, entry.clock), " ", entry.head), ...seen, ...note);
   }
 
   /** What was noticed again stands there once, as the newest; a tick it had stays. */
@@ -605,6 +693,7 @@ class View {
     write(this.diagnosisNow, panel.diagnosis ? `${this.words.diagnosis_now} ${panel.diagnosis.text}` : this.words.diagnosis_none);
     this.diagnosisNow.className = panel.diagnosis ? "kept" : "quiet";
     show(this.diagnosisForm, !panel.handed_in);
+    this.agreePins();
   }
 
   /** Of each part only some things can be said; all of them stand there once it is chosen, whatever is true. */
@@ -631,10 +720,12 @@ class View {
     const ticked = new Set((diagnosis?.evidence ?? []).map(String));
     for (const box of this.evidence.querySelectorAll("input")) box.checked = box.dataset.all.split(" ").some((n) => ticked.has(n));
     this.unkept = false;
+    this.agreePins();
   }
 
   markUnkept() {
     this.unkept = true;
+    this.agreePins();
   }
 
   keepDiagnosis() {

@@ -17,6 +17,8 @@ from engine_sim.bench.desk import PAGE, Desk
 from engine_sim.drawing import View, changed
 
 Message = Mapping[str, object]
+SCRIPTS = ("page_film.js", "bench.js")
+"""The page's script in the order of its files: they are one when they reach the page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +51,7 @@ class Bench(anywidget.AnyWidget):
     panel = traitlets.Dict().tag(sync=True)
     noticed: traitlets.List[dict[str, object]] = traitlets.List().tag(sync=True)
     turn = traitlets.Int().tag(sync=True)
+    film: traitlets.List[list[object]] = traitlets.List().tag(sync=True)
 
     def __init__(self, exercise: str, folder: str | Path = ".") -> None:
         self.desk = Desk(exercise, folder)
@@ -61,7 +64,7 @@ class Bench(anywidget.AnyWidget):
 
     @traitlets.default("_esm")
     def _default_esm(self) -> str:
-        return _shipped("bench.js")
+        return "\n".join(_shipped(name) for name in SCRIPTS)
 
     @traitlets.default("_css")
     def _default_css(self) -> str:
@@ -137,6 +140,10 @@ class Bench(anywidget.AnyWidget):
             "noticed_from": start,
             "notice": self.desk.notice,
         }
+        if self.desk.film:
+            answer["film"] = self.desk.film
+        if self.desk.sounds:
+            answer["sounds"] = self.desk.sounds
         if self.desk.file is not None:
             answer["file"] = {"name": self.desk.file.name, "text": self.desk.file.text}
         self._now = now

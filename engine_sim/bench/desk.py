@@ -7,17 +7,17 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import lru_cache
 from pathlib import Path
 
 from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step, open_exercise
-from engine_sim.bench import marking_words, own_marks, panel, words
+from engine_sim.bench import marking_words, own_marks, panel, scene, words
+from engine_sim.bench.film import Frame
 from engine_sim.bench.shelf import KnownTicket, Shelf
-from engine_sim.drawing import Drawing, View
+from engine_sim.bench.sounds import Sound, sounds_of
+from engine_sim.drawing import View
 from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
 from engine_sim.marking import tells_the_next_person
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
-from engine_sim.scenarios.scenario import layout_of
 
 PAGE = "page"
 NOTE_LIMIT = 2000
@@ -44,6 +44,9 @@ class Desk:
         self.warning = False
         self.file: KeptFile | None = None
         self.note_kept = False
+        self.film: list[Frame] = []
+        self.sounds: list[Sound] = []
+        self.wants_film = False
         self.chosen = ""
         self.xray_on = False
         self.marks: dict[str, object] | None = None
@@ -110,6 +113,7 @@ class Desk:
         A part or action that does not exist is answered in words and changes nothing.
         """
         self.notice, self.warning, self.file, self.note_kept = "", False, None, False
+        self.film, self.sounds, self.wants_film = [], [], message.get("film") is True
         try:
             if part == PAGE:
                 self._page_actions.get(action, self._not_understood)(message)
@@ -144,7 +148,12 @@ class Desk:
             self.chosen = part
         else:
             self.chosen = part
-            self._tell_refusal(attempt.act(part, action))
+            if self.wants_film:
+                step, self.film = scene.filmed(attempt, part, action, self.xray_on)
+            else:
+                step = attempt.act(part, action)
+            self.sounds = sounds_of(step.observations)
+            self._tell_refusal(step)
 
     def _tell_refusal(self, step: Step) -> None:
         if step.kind == "refused":
@@ -262,38 +271,23 @@ class Desk:
 
     # ---- what the page shows ------------------------------------------------------------------------------------
 
-    @property
-    def _sheet(self) -> Drawing | None:
-        """The drawing of the boat that is open."""
-        return drawing_of(self.attempt.scenario.layout) if self.attempt is not None else None
-
     def drawing(self) -> str:
         """Return the drawing; it has an x-ray layer only where the scenario permits one."""
-        attempt, sheet = self.attempt, self._sheet
-        if attempt is None or sheet is None:
-            return ""
-        counts = panel.piece_counts(attempt) if attempt.scenario.permits_xray else None
-        return sheet.skeleton(attempt.scenario.title, counts)
+        return scene.skeleton(self.attempt) if self.attempt is not None else ""
 
     def scene(self) -> View:
         """Return the attributes of the drawing as things stand."""
-        attempt, sheet = self.attempt, self._sheet
-        if attempt is None or sheet is None:
-            return {}
-        outside = panel.seen_so_far(attempt)
-        seen = sheet.view(outside, words.describe(sheet.layout, outside))
-        if attempt.scenario.permits_xray:
-            volumes = attempt.xray().volumes if self.xray_on else None
-            seen |= sheet.insides(panel.piece_counts(attempt)).view(volumes, bool(outside.get("can_in_use")))
-        return seen
+        return scene.now(self.attempt, self.xray_on) if self.attempt is not None else {}
 
-    def picture(self, drawing: str, scene: View) -> str:
+    def picture(self, drawing: str, shown: View) -> str:
         """Return a drawing of :meth:`drawing` with a scene and the parts' names written into it."""
-        return self._sheet.picture(drawing, scene) if self._sheet is not None else drawing
+        if self.attempt is None:
+            return drawing
+        return scene.drawing_of(self.attempt.scenario.layout).picture(drawing, shown)
 
     def spots(self) -> list[dict[str, object]]:
         """Return the buttons over the drawing."""
-        return self._sheet.spots() if self._sheet is not None else []
+        return scene.drawing_of(self.attempt.scenario.layout).spots() if self.attempt is not None else []
 
     def noticed(self) -> list[dict[str, object]]:
         """Return the list of what was done and noticed, oldest first."""
@@ -321,12 +315,6 @@ class Desk:
         may_mark = own_marks.may_be_marked(self.attempt, self._ticket)
         work = panel.work(self.attempt, self._ticket, self.chosen, self.xray_on)
         return shown | work | {"may_mark": may_mark, "marks": self.marks}
-
-
-@lru_cache(maxsize=8)
-def drawing_of(layout: str) -> Drawing:
-    """Return the drawing of the boat with a layout."""
-    return Drawing(layout_of(layout).layout)
 
 
 def _needs_ticket(exercise: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from statistics import fmean
 
 from engine_sim.actions import parts_of
@@ -21,19 +22,35 @@ from engine_sim.wording import FAULTS, OWN_DEEDS
 Entry = dict[str, object]
 
 
-def seen_so_far(attempt: Attempt) -> Mapping[str, object]:
-    """Return what a person standing there sees, without what only a look shows where nobody has looked yet."""
-    layout = layout_of(attempt.scenario.layout).layout
-    kinds = {part.id: part.kind for part in parts_of(layout)}
-    done = [s for s in attempt.steps if s.kind == "action" and s.part in kinds and not _refused(s)]
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The parts that somebody has looked at, and those at which something was done."""
+
+    looked_at: frozenset[str]
+    worked_at: frozenset[str]
+
+
+def known(attempt: Attempt) -> Known:
+    """Return what somebody has looked at and worked at so far."""
+    kinds = {part.id: part.kind for part in parts_of(layout_of(attempt.scenario.layout).layout)}
+    done = [step for step in attempt.steps if step.kind == "action" and step.part in kinds and not _refused(step)]
     looked = {
         name
         for step in done
         if shows_itself(kinds[step.part], step.action)
         for name in (step.part, *(seen.part for seen in step.observations))
     }
-    worked = {step.part for step in done}
-    return as_looked_at(layout, attempt.outside(), looked, worked)
+    return Known(frozenset(looked), frozenset(step.part for step in done))
+
+
+def as_known(attempt: Attempt, outside: Mapping[str, object], by_now: Known) -> Mapping[str, object]:
+    """Return what a person standing there sees, without what only a look shows where nobody has looked yet."""
+    return as_looked_at(layout_of(attempt.scenario.layout).layout, outside, by_now.looked_at, by_now.worked_at)
+
+
+def seen_so_far(attempt: Attempt) -> Mapping[str, object]:
+    """Return what a person standing there sees and knows now."""
+    return as_known(attempt, attempt.outside(), known(attempt))
 
 
 def _refused(step: Step) -> bool:
@@ -143,6 +160,7 @@ def entry(attempt: Attempt, step: Step, names: Mapping[str, str]) -> Entry | Non
         "where": where,
         "head": head,
         "seen": seen,
+        "about": sorted({where, *(str(one["where"]) for one in seen)} - {""}),
         "text": step.text,
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 
 from engine_sim.circuit.engine import Engine
 from engine_sim.circuit.layout import Layout, load_layout
@@ -56,6 +57,7 @@ class Rig:
         self._wavered_s: float | None = None
         self._slowest_rpm = math.inf
         self._wet_openings = self._openings_to_the_air()
+        self.watch: Callable[[float], None] | None = None
         for part, numbers in self.layout.figures.items():
             self._fill_part(part, numbers.get("filled_share", 1.0))
 
@@ -89,6 +91,8 @@ class Rig:
         def follow(state: CircuitState, step_s: float) -> bool:
             nonlocal elapsed_s, poorly_s
             elapsed_s += step_s
+            if self.watch is not None:
+                self.watch(self.clock_s + elapsed_s)
             switched = self.engine.follow(state, step_s)
             if self.engine.running:
                 self._slowest_rpm = min(self._slowest_rpm, self.engine.speed_rpm)

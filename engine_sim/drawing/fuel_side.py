@@ -41,10 +41,14 @@ def with_screws(layout: Layout, place: Place) -> str:
 
 def screws_view(layout: Layout, place: Place, outside: Outside) -> s.View:
     """Return how a part's screws stand."""
-    return {
-        f"{place.id}-{name}": loose(bool(outside.get(f"{place.id}_{name}_open")), "screw", "translate(0 -9)")
-        for name, *_ in screws_of(layout, place)
-    }
+    comes = outside.get("comes")
+    coming: Mapping[str, object] = comes if isinstance(comes, Mapping) else {}
+    seen: s.View = {}
+    for name, *_ in screws_of(layout, place):
+        is_open = bool(outside.get(f"{place.id}_{name}_open"))
+        seen[f"{place.id}-{name}"] = loose(is_open, "screw", "translate(0 -9)")
+        seen[f"{place.id}-{name}-comes"] = {"class": f"comes {coming.get(f'{place.id}.{name}', 'nothing')}"}
+    return seen
 
 
 def loose(is_loose: bool, shape: str, moved: str) -> s.Attributes:

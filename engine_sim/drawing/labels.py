@@ -21,8 +21,8 @@ _LONGEST = 11
 _APART = 5.0
 _STANDS_OUT: Mapping[str, tuple[float, float, float]] = MappingProxyType(
     {
-        FINE_FILTER: (26.0, 0.0, 0.0),
-        SEPARATOR: (26.0, 24.0, 0.0),
+        FINE_FILTER: (32.0, 0.0, 0.0),
+        SEPARATOR: (32.0, 30.0, 0.0),
         TANK: (12.0, 0.0, 0.0),
         "lift_pump": (0.0, 16.0, 0.0),
         "injection_pump": (0.0, 22.0, 26.0),

@@ -8,6 +8,7 @@ from importlib.resources import files
 import pytest
 
 from engine_sim.bench import groups, words
+from engine_sim.bench.bench import SCRIPTS
 from engine_sim.wording import DRAWING_WORDS
 
 SAID_BY_PYTHON = {"takes", "needs", "saved", "note"}
@@ -19,6 +20,10 @@ CODERS_WORDS = re.compile(
 def shipped(name: str) -> str:
     place = "engine_sim.drawing" if name == "drawing.css" else "engine_sim.bench"
     return files(place).joinpath(name).read_text(encoding="utf-8")
+
+
+def whole_script() -> str:
+    return "\n".join(shipped(name) for name in SCRIPTS)
 
 
 def all_words() -> list[str]:
@@ -53,7 +58,7 @@ def test_reading_level_is_about_age_14():
 
 
 def test_page_and_wording_know_the_same_names():
-    script = shipped("bench.js")
+    script = whole_script()
     used = set(re.findall(r"\b(?:words|w)\.([a-z_]+)\b", script))
     unknown = used - set(words.PAGE)
     unused = set(words.PAGE) - used - SAID_BY_PYTHON
@@ -62,7 +67,7 @@ def test_page_and_wording_know_the_same_names():
 
 def test_the_script_says_nothing_of_its_own_to_the_learner():
     """Quoted text with a space and a capital letter would be a sentence outside the one place for words."""
-    script = re.sub(r"^\s*(//|/\*\*).*$", "", shipped("bench.js"), flags=re.MULTILINE)
+    script = re.sub(r"^\s*(//|/\*\*).*$", "", whole_script(), flags=re.MULTILINE)
     assert re.findall(r'"[A-Z][a-z]+ [a-z ]+[^"]*"', script) == []
 
 

@@ -54,7 +54,9 @@ def chromium_browser() -> Iterator[Browser]:
 @pytest.fixture
 def chromium_page(chromium_browser: Browser) -> Iterator[Page]:
     """A fresh page in a context of its own."""
-    context = chromium_browser.new_context(viewport={"width": 1280, "height": 800}, accept_downloads=True)
+    context = chromium_browser.new_context(
+        viewport={"width": 1280, "height": 800}, accept_downloads=True, reduced_motion="reduce"
+    )
     page = context.new_page()
     page.set_default_timeout(10_000)
     yield page

@@ -90,7 +90,7 @@ def test_a_whole_exercise_by_keyboard_alone(bare):
     do_by_keys(bench, "stop_control", "push_home")
     do_by_keys(bench, "starter", "crank_10")
     expect(page.locator(".facts")).to_contain_text("Engine running")
-    page.locator(".fuel-bench select").first.focus()
+    page.get_by_label(PAGE["which_part"]).focus()
     page.keyboard.type("stop control")
     page.keyboard.press("Tab")
     page.keyboard.type("left")

@@ -30,7 +30,10 @@ def look_of(chromium_browser: Browser, tmp_path: Path):
     def opened(size: str, theme: str, forced: str = "none", exercise: str = LESSON) -> BarePage:
         width, height = SIZES[size]
         context = chromium_browser.new_context(
-            viewport={"width": width, "height": height}, color_scheme=theme, forced_colors=forced
+            viewport={"width": width, "height": height},
+            color_scheme=theme,
+            forced_colors=forced,
+            reduced_motion="reduce",
         )
         bench = open_bench(context.new_page(), tmp_path, exercise, theme=theme)
         closing.extend((context.close, bench.wire.bench.desk.close))
@@ -265,7 +268,7 @@ def test_many_things_to_do_fold_under_headings_and_one_is_open(bare):
 
 def test_headings_and_first_actions_stand_above_the_fold_of_a_tablet(chromium_browser, tmp_path):
     """With the bench scrolled to the top of 1024 x 768: drawing, newest thing noticed, and every heading."""
-    context = chromium_browser.new_context(viewport={"width": 1024, "height": 768})
+    context = chromium_browser.new_context(viewport={"width": 1024, "height": 768}, reduced_motion="reduce")
     bench = open_bench(context.new_page(), tmp_path, LESSON)
     bench.do("engine", "look")
     for part in ("tank", "separator", "fine_filter", "engine", "bench", "starter", "exhaust"):

@@ -192,7 +192,7 @@ def journey(chromium_browser: Browser, tmp_path_factory: pytest.TempPathFactory)
     home = tmp_path_factory.mktemp("home")
     ticket = ticket_with_a_slack_joint()
     course = make_class(home, ticket)
-    page = chromium_browser.new_context(viewport={"width": 1280, "height": 900}).new_page()
+    page = chromium_browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce").new_page()
     page.set_default_timeout(PATIENCE_MS)
     with running_study(home / "fuel-course") as study:
         bench = open_exercise_page(page, study)
