@@ -386,7 +386,7 @@ class View {
       const name = h("span", { class: "name" }, spot.name);
       label.style.left = `${((spot.label[0] - spot.box[0]) / spot.box[2]) * 100}%`;
       label.style.top = `${((spot.label[1] - spot.box[1]) / spot.box[3]) * 100}%`;
-      const button = h("button", { type: "button", class: "spot", "data-part": spot.part, "aria-pressed": "false", tabindex: "-1", "aria-label": spot.name }, label, name);
+      const button = h("button", { type: "button", class: "spot", "data-part": spot.part, "aria-pressed": "false", tabindex: "-1", "aria-label": spot.name }, this.frameOf(spot), label, name);
       const [wide, high] = spot.sheet;
       this.stage.style.setProperty("--letters", `${(spot.size / wide) * 100}cqw`);
       this.leastStage = (LEAST_TARGET_PX / spot.least) * wide;
@@ -404,6 +404,17 @@ class View {
     this.spots.onkeydown = (event) => this.moveAlong(event);
     if (made.length) made[0].tabIndex = 0;
     this.fit();
+  }
+
+  /** The frame that shows which part is chosen lies around its symbol and across no name. */
+  frameOf(spot) {
+    const frame = h("span", { class: "frame", "aria-hidden": "true" });
+    const [x, y, width, height] = spot.box;
+    Object.assign(frame.style, {
+      left: `${((spot.frame[0] - x) / width) * 100}%`, top: `${((spot.frame[1] - y) / height) * 100}%`,
+      width: `${(spot.frame[2] / width) * 100}%`, height: `${(spot.frame[3] / height) * 100}%`,
+    });
+    return frame;
   }
 
   /** The buttons lie over the drawing where they are large enough for a finger; else they stand under it. */

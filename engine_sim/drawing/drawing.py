@@ -15,7 +15,7 @@ from engine_sim.drawing.engine_side import ENGINE_SIDE_PARTS
 from engine_sim.drawing.fuel_side import FUEL_SIDE, Outside
 from engine_sim.drawing.geometry import Box
 from engine_sim.drawing.inside import Insides
-from engine_sim.drawing.labels import LINE, SIZE, Label, place_labels, waterline_label
+from engine_sim.drawing.labels import LINE, SIZE, Label, frame_of, place_labels, waterline_label
 from engine_sim.drawing.plan import CAN, FINE_FILTER, SEPARATOR, TANK, Place, Plan
 from engine_sim.drawing.routes import Routes
 from engine_sim.drawing.seen import names, share
@@ -201,12 +201,13 @@ class Drawing:
         least = min(min(place.spot.width, place.spot.height) for place in self.plan.places.values())
         found: list[dict[str, object]] = []
         for place in self.plan.places.values():
-            box, label = place.spot, self.labels[place.id]
+            box, label, frame = place.spot, self.labels[place.id], frame_of(place)
             found.append(
                 {
                     "part": place.id,
                     "name": place.part.label,
                     "box": [box.x, box.y, box.width, box.height],
+                    "frame": [frame.x, frame.y, frame.width, frame.height],
                     "label": [label.x, label.box.y],
                     "align": label.align,
                     "lines": list(label.lines),

@@ -18,7 +18,8 @@ LETTER = 0.56
 """A letter's width as a share of its height, on average."""
 _HALF_WALL, _HALF_WATERLINE = 10.0, 3.0
 _LONGEST = 11
-_APART = 5.0
+_FRAME = 5.0
+_APART = 8.0
 _STANDS_OUT: Mapping[str, tuple[float, float, float]] = MappingProxyType(
     {
         FINE_FILTER: (32.0, 0.0, 0.0),
@@ -77,12 +78,18 @@ def place_labels(routes: Routes) -> dict[str, Label]:
     return found
 
 
+def frame_of(place: Place) -> Box:
+    """Return the frame around a part that is chosen; no name lies across it."""
+    flat = place.kind in (INJECTOR, "bench", "return_line")
+    return place.spot if place.kind in ENGINE_SIDE else room_of(place).grown(1.0 if flat else _FRAME)
+
+
 def _taken(routes: Routes) -> list[Box]:
     """Return what stands where no name may stand: lines, symbols, and the waterline."""
     plan = routes.plan
     water = ((0.0, plan.waterline_y), (plan.block.x, plan.waterline_y))
     lines = [*walls(routes.all_lines, _HALF_WALL), *walls((water,), _HALF_WATERLINE)]
-    return [*lines, *(room_of(place) for place in plan.places.values())]
+    return [*lines, *(frame_of(place) for place in plan.places.values())]
 
 
 def waterline_label(routes: Routes, labels: Mapping[str, Label], text: str) -> Label | None:
@@ -113,7 +120,7 @@ def _fixed(place: Place) -> Label | None:
     if place.kind in ENGINE_SIDE:
         lines = split(place.part.label, 8)
         width, high = size_of(lines)
-        middle, top = place.spot.middle[0], place.spot.y + 56.0
+        middle, top = place.spot.middle[0], place.spot.y + 53.0
         return Label(place.id, lines, around(middle, top + high / 2, min(width, CELL - 4.0), high))
     if place.kind == INJECTOR:
         lines = (str(place.part.number),)

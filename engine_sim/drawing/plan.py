@@ -261,8 +261,8 @@ class Plan:
             row, column = divmod(index, CELLS_ACROSS)
             left = self.block.right - CELL * CELLS_ACROSS + CELL * column
             top = self.cells_top + CELL * row
-            box = around(left + CELL / 2, top + 30.0, 70.0, 52.0)
-            found.append(Place(part, box, Box(left + 2.0, top + 1.0, CELL - 4.0, CELL - 2.0), top + 30.0))
+            box = around(left + CELL / 2, top + 27.0, 70.0, 50.0)
+            found.append(Place(part, box, Box(left + 2.0, top + 1.0, CELL - 4.0, CELL - 2.0), top + 27.0))
         return found
 
     @cached_property

@@ -88,6 +88,18 @@ def test_no_name_lies_on_a_symbol_or_on_another_name(name):
 
 
 @pytest.mark.parametrize("name", EVERY)
+def test_the_frame_of_a_chosen_part_strikes_no_name(name):
+    drawing = drawing_named(name)
+    boxes = [one.box for one in drawing.labels.values()]
+    for place in drawing.plan.places.values():
+        frame = labels.frame_of(place)
+        over = [box for box in boxes if frame.overlaps(box)]
+        assert all(frame.x <= box.x and box.right <= frame.right and box.bottom <= frame.bottom for box in over), (
+            place.id
+        )
+
+
+@pytest.mark.parametrize("name", EVERY)
 def test_symbols_do_not_overlap_and_all_stays_on_the_sheet(name):
     drawing = drawing_named(name)
     plan = drawing.plan
