@@ -198,7 +198,7 @@ class View {
     const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
     const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
     const right = h("div", { class: "right" }, this.buildNoticed(), this.buildActions());
-    this.cards = h("div", { class: "cards" }, this.buildMarks(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
+    this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
     this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.work);
@@ -281,6 +281,28 @@ class View {
     this.againHelp = h("p", {}, w.again_help);
     const save = this.button(w.save, () => this.send(PAGE, "save"));
     return h("div", { class: "card" }, this.handedIn, this.truth, this.handInCard, this.heading(w.logbook), h("p", {}, w.logbook_help), this.ticketLine, save, this.again.box, this.otherTicket, this.againHelp);
+  }
+
+  buildPlots() {
+    this.plotButtons = h("div", { class: "row" });
+    this.plotShown = h("div", { class: "plot" });
+    const help = h("p", { class: "quiet" }, this.words.plots_help);
+    this.plotsCard = h("div", { class: "card plots" }, this.heading(this.words.plots), help, this.plotButtons, this.plotShown);
+    return this.plotsCard;
+  }
+
+  renderPlots(panel) {
+    show(this.plotsCard, panel.plots.length > 0);
+    const names = panel.plots.map(([which]) => which).join(" ");
+    if (names !== this.plotNames) {
+      this.plotNames = names;
+      this.plotButtons.replaceChildren(...panel.plots.map(([which, label]) => this.button(label, () => this.send(PAGE, "plot", { which }), { class: "toggle", "data-plot": which })));
+    }
+    for (const button of this.plotButtons.children) button.setAttribute("aria-pressed", String(button.dataset.plot === panel.plot_of));
+    if (panel.plot === this.plotWritten) return;
+    this.plotWritten = panel.plot;
+    const svg = panel.plot ? [document.importNode(new DOMParser().parseFromString(panel.plot, "image/svg+xml").documentElement, true)] : [];
+    this.plotShown.replaceChildren(...svg);
   }
 
   /** Marks at once, for practice that is handed in; how far the marking is, is said in words. */
@@ -512,6 +534,7 @@ class View {
     this.renderDiagnosis(panel);
     this.renderEnd(panel);
     this.renderMarks(panel);
+    this.renderPlots(panel);
     this.cautionList.replaceChildren(...panel.cautions.map((text) => h("li", {}, text)));
   }
 

@@ -49,6 +49,7 @@ class Desk:
         self.wants_film = False
         self.chosen = ""
         self.xray_on = False
+        self.plot = ""
         self.marks: dict[str, object] | None = None
         self.progress: own_marks.Progress = lambda text: None
         self.needs_ticket = _needs_ticket(exercise)
@@ -67,6 +68,7 @@ class Desk:
             "back": self._back,
             "retry": self._retry,
             "marks": self._mark,
+            "plot": self._plot,
         }
         self.open()
 
@@ -207,6 +209,10 @@ class Desk:
             self.attempt.xray()
             self.xray_on = not self.xray_on
 
+    def _plot(self, message: Mapping[str, object]) -> None:
+        which = _text(message, "which")
+        self.plot = "" if which == self.plot else which
+
     def _save(self, message: Mapping[str, object]) -> None:
         if self._opened is not None:
             path = self._opened.logbook_path
@@ -314,6 +320,7 @@ class Desk:
             return shown
         may_mark = own_marks.may_be_marked(self.attempt, self._ticket)
         work = panel.work(self.attempt, self._ticket, self.chosen, self.xray_on)
+        work |= panel.plots(self.attempt, self.plot)
         return shown | work | {"may_mark": may_mark, "marks": self.marks}
 
 

@@ -9,13 +9,15 @@ from statistics import fmean
 from engine_sim.actions import parts_of
 from engine_sim.actions.parts import Part
 from engine_sim.attempt import Attempt, Offer, Step, VolumeXRay
-from engine_sim.bench import words
+from engine_sim.bench import plot_words, words
+from engine_sim.bench import plots as plots_module
 from engine_sim.bench.groups import grouped
 from engine_sim.bench.shelf import KnownTicket
 from engine_sim.circuit.layout import Layout
 from engine_sim.drawing.seen import as_looked_at, shows_itself
 from engine_sim.drawing.ways import after, before
 from engine_sim.faults import fault
+from engine_sim.faults.places import tank_behind
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.wording import FAULTS, OWN_DEEDS
 
@@ -225,6 +227,33 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "xray_allowed": attempt.scenario.permits_xray,
         "xray_on": xray_on,
     }
+
+
+def plots(attempt: Attempt, which: str) -> dict[str, object]:
+    """Return which plots can be had, and the one that is asked for as SVG; nothing of the inside without permission."""
+    trends = plots_module.readings(attempt.observations)
+    names = {gauge: plot_words.GAUGE_NAMES[gauge][0] for gauge in trends}
+    if attempt.scenario.permits_xray:
+        names = {plot_words.PRESSURE: plot_words.PLOT["pressure_title"]} | names
+    svg = ""
+    if which in trends:
+        svg = plots_module.trend_plot(which, trends[which])
+    elif which == plot_words.PRESSURE and which in names:
+        layout = layout_of(attempt.scenario.layout).layout
+        way = plots_module.along_the_way(layout, attempt.xray().volumes, _not_in_use(layout, attempt.outside()))
+        svg = plots_module.pressure_plot(layout, way, labels(attempt))
+    return {"plots": [[name, label] for name, label in names.items()], "plot": svg, "plot_of": which if svg else ""}
+
+
+def _not_in_use(layout: Layout, outside: Mapping[str, object]) -> list[str]:
+    """Return the tanks that no changeover valve leads to, with their hoses."""
+    found: list[str] = []
+    for valve in layout.parts_of("changeover_valve"):
+        ways = outside[f"{valve}_ways"]
+        shut = [way for way in ("a", "b") if way not in (ways if isinstance(ways, tuple) else ())]
+        tanks = [tank_behind(layout, f"{valve}.{way}") for way in shut]
+        found += [*tanks, *(hose for hose in layout.parts_of("hose") if set(before(layout, hose)) & set(tanks))]
+    return found
 
 
 def piece_counts(attempt: Attempt) -> dict[str, int]:

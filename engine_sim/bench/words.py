@@ -72,6 +72,8 @@ PAGE: dict[str, str] = {
     "again_yes": "Yes, start again",
     "again_back": "No, go on",
     "other_ticket": "Use another ticket",
+    "plots": "Plots",
+    "plots_help": "What gauges showed over the time. Choose one to see it, choose it again to put it away.",
     "film": "Show how it goes",
     "film_skip": "Skip to the end",
     "sound": "Sound",
