@@ -11,8 +11,8 @@ from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, XRay
 from engine_sim.attempt.views import outside, xray
 from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownName
 from engine_sim.observations import Noticed, Observation, told
-from engine_sim.scenarios import Scenario
-from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS
+from engine_sim.scenarios import HELPS, Scenario
+from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, OPENINGS, WET
 
 LONGEST_NOTE = 2000
 """Characters of a note that are kept."""
@@ -176,6 +176,23 @@ class Attempt:
         if self._handed_in:
             return self._refused("bench", "note")
         return self._add("note", "", "", [], text=str(text)[:LONGEST_NOTE])
+
+    def ask_help(self, kind: str, text: str) -> Step:
+        """Keep that help was asked for and what was said; raise NotPermitted unless the scenario allows that kind."""
+        most = self.scenario.help_most
+        if kind not in HELPS or not most or HELPS.index(kind) > HELPS.index(most):
+            raise NotPermitted(f"{self.scenario.title!r} gives no help of the kind {kind!r}.")
+        if self._handed_in:
+            return self._refused("bench", "help")
+        return self._add("help", "", kind, [], text=str(text)[:LONGEST_NOTE])
+
+    def left_undone(self) -> tuple[str, ...]:
+        """Return in words what stands open, loose or wet; raise NotPermitted unless the scenario allows help."""
+        if not self.scenario.help_most:
+            raise NotPermitted(f"{self.scenario.title!r} gives no help. Look around before you hand in.")
+        place = self._place
+        opened = tuple(OPENINGS[what].format(part=place.label(at)) for what, at in place.open_things())
+        return (*opened, *(f"{place.label(part)}: {WET}" for part in place.wet_parts()))
 
     def diagnose(self, diagnosis: Diagnosis) -> Step:
         """Say what is wrong; the last one said before handing in counts. Raise UnknownName for what cannot be said."""

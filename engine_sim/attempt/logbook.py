@@ -24,7 +24,7 @@ LONGEST_LINE = 20_000
 """Bytes beyond which a line is not read."""
 
 Record = Mapping[str, Any]
-_KINDS = ("action", "note", "diagnosis", "hand_in")
+_KINDS = ("action", "note", "help", "diagnosis", "hand_in")
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +61,8 @@ def step_record(step: Step, previous_digest: str) -> dict[str, Any]:
         record |= {"part": step.part, "action": step.action}
     elif step.kind == "note":
         record["text"] = step.text
+    elif step.kind == "help":
+        record |= {"help": step.action, "text": step.text}
     elif step.kind == "diagnosis" and step.diagnosis is not None:
         said = step.diagnosis
         record |= {"part": said.part, "fault": said.fault, "evidence": list(said.evidence)}

@@ -44,7 +44,7 @@ class Diagnosis:
 class Step:
     """One thing the learner did; ``clock_s`` is the time when it was done [s].
 
-    ``text`` is the text of a note, ``diagnosis`` what was said in a diagnosis.
+    ``text`` is the text of a note, or of help that was asked for, ``diagnosis`` what was said in a diagnosis.
     """
 
     number: int

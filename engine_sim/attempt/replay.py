@@ -84,6 +84,8 @@ def _play(attempt: Attempt, record: Record) -> Step | None:
             return attempt.act(str(record.get("part")), str(record.get("action")))
         if kind == "note":
             return attempt.note(str(record.get("text", "")))
+        if kind == "help":
+            return attempt.ask_help(str(record.get("help")), str(record.get("text", "")))
         if kind == "hand_in":
             return attempt.hand_in()
         evidence = record.get("evidence", [])

@@ -198,7 +198,7 @@ class View {
     const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
     const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
     const right = h("div", { class: "right" }, this.buildNoticed(), this.buildActions());
-    this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
+    this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
     this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.work);
@@ -281,6 +281,23 @@ class View {
     this.againHelp = h("p", {}, w.again_help);
     const save = this.button(w.save, () => this.send(PAGE, "save"));
     return h("div", { class: "card" }, this.handedIn, this.truth, this.handInCard, this.heading(w.logbook), h("p", {}, w.logbook_help), this.ticketLine, save, this.again.box, this.otherTicket, this.againHelp);
+  }
+
+  buildHelp() {
+    this.helpButtons = h("div", { class: "row" });
+    this.helpSaid = h("ul", { class: "help-said" });
+    this.helpCard = h("div", { class: "card" }, this.heading(this.words.help), h("p", { class: "quiet" }, this.words.help_about), this.helpButtons, this.helpSaid);
+    return this.helpCard;
+  }
+
+  renderHelp(panel) {
+    show(this.helpCard, panel.helps.length + panel.help_said.length > 0);
+    const helps = JSON.stringify(panel.helps);
+    if (helps !== this.helpsWritten) {
+      this.helpsWritten = helps;
+      this.helpButtons.replaceChildren(...panel.helps.map(([which, label]) => this.button(label, () => this.send(PAGE, "help", { which }), { "data-help": which })));
+    }
+    this.helpSaid.replaceChildren(...panel.help_said.map((text) => h("li", {}, text)));
   }
 
   buildPlots() {
@@ -535,6 +552,7 @@ class View {
     this.renderEnd(panel);
     this.renderMarks(panel);
     this.renderPlots(panel);
+    this.renderHelp(panel);
     this.cautionList.replaceChildren(...panel.cautions.map((text) => h("li", {}, text)));
   }
 
@@ -772,6 +790,7 @@ class View {
     const warnings = [];
     if (!this.model.get("panel").diagnosis && this.model.get("panel").faults.length) warnings.push(this.words.hand_in_no_diagnosis);
     if (this.unkept) warnings.push(this.words.hand_in_unkept);
+    for (const text of this.model.get("panel").left_undone) warnings.push(`${this.words.hand_in_left} ${text}`);
     return warnings;
   }
 

@@ -6,55 +6,31 @@ Only what a person at the engine could notice leaves here; what is inside leaves
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
-from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step, open_exercise
-from engine_sim.bench import marking_words, own_marks, panel, scene, words
-from engine_sim.bench.film import Frame
+from engine_sim.attempt import Attempt, open_exercise
+from engine_sim.bench import own_marks, panel, scene, words
+from engine_sim.bench.desk_work import DeskWork, text_of
 from engine_sim.bench.shelf import KnownTicket, Shelf
-from engine_sim.bench.sounds import Sound, sounds_of
+from engine_sim.bench.sounds import sounds_of
 from engine_sim.drawing import View
 from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
-from engine_sim.marking import tells_the_next_person
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
 
 PAGE = "page"
-NOTE_LIMIT = 2000
-EVIDENCE_LIMIT = 200
 
 
-@dataclass(frozen=True, slots=True)
-class KeptFile:
-    """A file for the learner to keep."""
-
-    name: str
-    text: str
-
-
-class Desk:
+class Desk(DeskWork):
     """One exercise on one bench; ``mode`` is ``work``, ``ticket``, ``in_use`` or ``trouble``."""
 
     def __init__(self, exercise: str, folder: str | Path) -> None:
+        super().__init__()
         self.exercise = exercise
         self.shelf = Shelf(exercise, folder)
         self.mode = "ticket"
         self.message = ""
-        self.notice = ""
-        self.warning = False
-        self.file: KeptFile | None = None
-        self.note_kept = False
-        self.film: list[Frame] = []
-        self.sounds: list[Sound] = []
-        self.wants_film = False
-        self.chosen = ""
-        self.xray_on = False
-        self.plot = ""
-        self.marks: dict[str, object] | None = None
-        self.progress: own_marks.Progress = lambda text: None
         self.needs_ticket = _needs_ticket(exercise)
         self._ticket = KnownTicket("", not self.needs_ticket)
-        self._opened: OpenExercise | None = None
         self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {
             "note": self._note,
             "diagnose": self._diagnose,
@@ -69,15 +45,11 @@ class Desk:
             "retry": self._retry,
             "marks": self._mark,
             "plot": self._plot,
+            "help": self._help,
         }
         self.open()
 
     # ---- opening ------------------------------------------------------------------------------------------------
-
-    @property
-    def attempt(self) -> Attempt | None:
-        """The attempt that is open, if one is."""
-        return self._opened.attempt if self._opened is not None else None
 
     def open(self) -> None:
         """Open the exercise with the ticket that is known, or ask for one."""
@@ -98,7 +70,7 @@ class Desk:
             self.mode, self.message = "trouble", words.CANNOT_OPEN.format(reason=_reason(error))
         else:
             self.mode, self.message, self._ticket = "work", "", ticket
-            self.chosen, self.xray_on, self.marks = "", False, None
+            self.chosen, self.xray_on, self.marks, self._helper = "", False, None, None
             self.notice = " ".join(self._opened.notices)
 
     def close(self) -> None:
@@ -133,9 +105,6 @@ class Desk:
         except OSError as error:
             self._stand_where_the_logbook_stands(error)
 
-    def _warn(self, text: str) -> None:
-        self.notice, self.warning = text, True
-
     def _stand_where_the_logbook_stands(self, error: OSError) -> None:
         chosen = self.chosen
         self.close()
@@ -157,67 +126,8 @@ class Desk:
             self.sounds = sounds_of(step.observations)
             self._tell_refusal(step)
 
-    def _tell_refusal(self, step: Step) -> None:
-        if step.kind == "refused":
-            self._warn(" ".join(seen.text for seen in step.observations))
-
     def _not_understood(self, message: Mapping[str, object]) -> None:
         self._warn(words.NOT_UNDERSTOOD)
-
-    def _note(self, message: Mapping[str, object]) -> None:
-        text = _text(message, "text").strip()
-        if not text:
-            self._warn(words.NOTE_EMPTY)
-        elif len(text) > NOTE_LIMIT:
-            self._warn(words.NOTE_TOO_LONG.format(limit=NOTE_LIMIT, given=len(text)))
-        elif self.attempt is not None and self.attempt.handed_in:
-            self._warn(words.PAGE["handed_in"])
-        elif self.attempt is not None:
-            self.attempt.note(text)
-            short = not tells_the_next_person(self.attempt.steps)
-            self.notice, self.note_kept = words.NOTE_SHORT if short else words.NOTE_KEPT, True
-
-    def _diagnose(self, message: Mapping[str, object]) -> None:
-        attempt = self.attempt
-        if attempt is None:
-            return
-        part, fault = _text(message, "which"), _text(message, "fault")
-        if not any(name == fault and part in parts for name, _, parts in attempt.fault_choices()):
-            self._warn(words.DIAGNOSIS_UNFINISHED)
-            return
-        noticed = {seen.number for seen in attempt.observations}
-        given = message.get("evidence")
-        evidence = tuple(n for n in (given if isinstance(given, list) else [])[:EVIDENCE_LIMIT] if n in noticed)
-        self.notice = words.DIAGNOSIS_KEPT
-        self._tell_refusal(attempt.diagnose(Diagnosis(part, fault, evidence)))
-
-    def _hand_in(self, message: Mapping[str, object]) -> None:
-        if self.attempt is not None and not self.attempt.handed_in:
-            self.attempt.hand_in()
-            waiting = marking_words.WAITING if own_marks.may_be_marked(self.attempt, self._ticket) else ""
-            self.notice = f"{words.HANDED_IN} {waiting}".strip()
-
-    def _mark(self, message: Mapping[str, object]) -> None:
-        if self.attempt is None or not own_marks.may_be_marked(self.attempt, self._ticket):
-            self._warn(marking_words.NOT_HERE)
-            return
-        self.marks = self.marks or own_marks.marked(self.attempt, self.progress)
-        self.notice = marking_words.TELLS["done"]
-
-    def _xray(self, message: Mapping[str, object]) -> None:
-        if self.attempt is not None:
-            self.attempt.xray()
-            self.xray_on = not self.xray_on
-
-    def _plot(self, message: Mapping[str, object]) -> None:
-        which = _text(message, "which")
-        self.plot = "" if which == self.plot else which
-
-    def _save(self, message: Mapping[str, object]) -> None:
-        if self._opened is not None:
-            path = self._opened.logbook_path
-            text = path.read_text(encoding="utf-8") if path.is_file() else ""
-            self.file, self.notice = KeptFile(path.name, text), words.PAGE["saved"]
 
     # ---- tickets ------------------------------------------------------------------------------------------------
 
@@ -236,7 +146,7 @@ class Desk:
             self.open()
 
     def _use_typed_ticket(self, message: Mapping[str, object]) -> None:
-        self._change_to(KnownTicket(check_ticket(_text(message, "text").strip()), False))
+        self._change_to(KnownTicket(check_ticket(text_of(message, "text").strip()), False))
 
     def _use_fresh_ticket(self, message: Mapping[str, object]) -> None:
         self._change_to(KnownTicket(new_ticket(), True))
@@ -320,7 +230,7 @@ class Desk:
             return shown
         may_mark = own_marks.may_be_marked(self.attempt, self._ticket)
         work = panel.work(self.attempt, self._ticket, self.chosen, self.xray_on)
-        work |= panel.plots(self.attempt, self.plot)
+        work |= panel.plots(self.attempt, self.plot) | panel.help_shown(self.attempt, self._may_help)
         return shown | work | {"may_mark": may_mark, "marks": self.marks}
 
 
@@ -330,11 +240,6 @@ def _needs_ticket(exercise: str) -> bool:
     except BadTicket:
         return True
     return False
-
-
-def _text(message: Mapping[str, object], key: str) -> str:
-    value = message.get(key)
-    return value if isinstance(value, str) else ""
 
 
 def _reason(error: Exception) -> str:

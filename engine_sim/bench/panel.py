@@ -9,10 +9,11 @@ from statistics import fmean
 from engine_sim.actions import parts_of
 from engine_sim.actions.parts import Part
 from engine_sim.attempt import Attempt, Offer, Step, VolumeXRay
-from engine_sim.bench import plot_words, words
+from engine_sim.bench import helping, plot_words, words
 from engine_sim.bench import plots as plots_module
 from engine_sim.bench.groups import grouped
 from engine_sim.bench.shelf import KnownTicket
+from engine_sim.bench.way import along_the_way
 from engine_sim.circuit.layout import Layout
 from engine_sim.drawing.seen import as_looked_at, shows_itself
 from engine_sim.drawing.ways import after, before
@@ -240,9 +241,20 @@ def plots(attempt: Attempt, which: str) -> dict[str, object]:
         svg = plots_module.trend_plot(which, trends[which])
     elif which == plot_words.PRESSURE and which in names:
         layout = layout_of(attempt.scenario.layout).layout
-        way = plots_module.along_the_way(layout, attempt.xray().volumes, _not_in_use(layout, attempt.outside()))
+        way = along_the_way(layout, attempt.xray().volumes, _not_in_use(layout, attempt.outside()))
         svg = plots_module.pressure_plot(layout, way, labels(attempt))
     return {"plots": [[name, label] for name, label in names.items()], "plot": svg, "plot_of": which if svg else ""}
+
+
+def help_shown(attempt: Attempt, may_help: bool) -> dict[str, object]:
+    """Return the help that can be asked for, what was said, and what is left undone before handing in."""
+    if not may_help:
+        return {"helps": [], "help_said": [], "left_undone": []}
+    return {
+        "helps": helping.offers(attempt),
+        "help_said": helping.said(attempt),
+        "left_undone": [] if attempt.handed_in else list(attempt.left_undone()),
+    }
 
 
 def _not_in_use(layout: Layout, outside: Mapping[str, object]) -> list[str]:

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
 
-if TYPE_CHECKING:
-    from engine_sim.bench.plots import Stretch
+from engine_sim.bench.way import Stretch
 
 PLOT = {
     "pressure_title": "Pressure along the way of the fuel",

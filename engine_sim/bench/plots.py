@@ -8,14 +8,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from types import MappingProxyType
 
-from engine_sim.actions import parts_of
-from engine_sim.attempt import Observation, VolumeXRay
+from engine_sim.attempt import Observation
 from engine_sim.bench import plot_words as words
+from engine_sim.bench.way import VESSEL_M, Stretch
 from engine_sim.circuit.layout import Layout
 from engine_sim.drawing.svg import element, text_element
-from engine_sim.drawing.ways import can_hoses
 from engine_sim.sources import SourcedValue, published
-from engine_sim.units import KILOPASCAL_PA, MINUTE_S, STANDARD_ATMOSPHERE_PA
+from engine_sim.units import KILOPASCAL_PA, MINUTE_S
 
 WIDTH, HEIGHT, LEFT, RIGHT, TOP, LOW = 900.0, 380.0, 86.0, 24.0, 30.0, 96.0
 CLEAN_PA = SourcedValue(
@@ -24,39 +23,6 @@ CLEAN_PA = SourcedValue(
 CHANGE_PA = SourcedValue(
     40.6e3, "Pa", published("US Army TM 5-3895-346-14"), "restriction at which an element is changed: 12 inHg"
 ).value
-_VALVES = ("shut_off_valve",)
-"""Parts on the way without a space of their own."""
-_VESSEL_M = 0.15
-"""How much of the way a vessel takes on the plot [m]; drawing choice."""
-
-
-@dataclass(frozen=True, slots=True)
-class Stretch:
-    """A place on the way: how far from the tank its middle lies [m], its pressure against the air around [kPa]."""
-
-    at_m: float
-    kpa: float
-    part: str
-
-
-def along_the_way(layout: Layout, volumes: Mapping[str, VolumeXRay], unused: Sequence[str] = ()) -> list[Stretch]:
-    """Return the pressures from tank to injection pump in flow order, without ``unused`` tanks and their hoses."""
-    found, gone_m = [], 0.0
-    returns = [part.component for part in parts_of(layout) if part.kind == "return_line"]
-    hidden = {*unused, *layout.parts_of("fuel_can"), *returns, *can_hoses(layout)}
-    for part in layout.parts:
-        inside = [name for name, one in volumes.items() if one.part == part]
-        if part in hidden:
-            continue
-        if not inside and layout.kinds[part] in _VALVES:
-            found.append(Stretch(gone_m, found[-1].kpa if found else 0.0, part))
-        length_m = layout.figures[part].get("length_m", _VESSEL_M)
-        for name in inside:
-            step_m = length_m / len(inside)
-            kpa = (volumes[name].pressure_pa - STANDARD_ATMOSPHERE_PA) / KILOPASCAL_PA
-            found.append(Stretch(gone_m + step_m / 2, kpa, part))
-            gone_m += step_m
-    return found
 
 
 def pressure_plot(layout: Layout, way: Sequence[Stretch], labels: Mapping[str, str]) -> str:
@@ -65,7 +31,7 @@ def pressure_plot(layout: Layout, way: Sequence[Stretch], labels: Mapping[str, s
         return ""
     lowest = min(-45.0, *(one.kpa for one in way)) - 5.0
     highest = max(15.0, *(one.kpa for one in way)) + 5.0
-    axes = Axes((0.0, way[-1].at_m + _VESSEL_M), (lowest, highest))
+    axes = Axes((0.0, way[-1].at_m + VESSEL_M), (lowest, highest))
     limits = (
         (0.0, words.PLOT["air_around"]),
         (-CLEAN_PA / KILOPASCAL_PA, words.PLOT["clean"]),

@@ -57,6 +57,7 @@ PAGE: dict[str, str] = {
     "hand_in_ask": "Hand in now? After that you can still look, but nothing can be changed.",
     "hand_in_no_diagnosis": "You have kept no diagnosis yet.",
     "hand_in_unkept": "Your diagnosis has changes that you have not kept.",
+    "hand_in_left": "Still to be done:",
     "hand_in_yes": "Yes, hand in",
     "hand_in_back": "Not yet",
     "handed_in": "Handed in. You can look at everything, but nothing can be changed.",
@@ -72,6 +73,8 @@ PAGE: dict[str, str] = {
     "again_yes": "Yes, start again",
     "again_back": "No, go on",
     "other_ticket": "Use another ticket",
+    "help": "Help",
+    "help_about": "Ask for a nudge first. Each help is kept in your logbook and costs a little of your method mark.",
     "plots": "Plots",
     "plots_help": "What gauges showed over the time. Choose one to see it, choose it again to put it away.",
     "film": "Show how it goes",
@@ -124,6 +127,7 @@ NOTE_TOO_LONG = (
 )
 DIAGNOSIS_KEPT = "Diagnosis kept. You can change it until you hand in."
 DIAGNOSIS_UNFINISHED = "Choose the part and what is wrong with it first."
+NO_HELP = "There is no such help in this exercise."
 KEPT_AS = "Your earlier logbook is kept as {name}."
 BROUGHT_BACK = "You have worked with this ticket before. The bench opens where you left off."
 HANDED_IN = "Handed in. Well done for seeing it through."
@@ -213,8 +217,8 @@ def entry_head(kind: str, where: str, doing: str) -> str:
     """Return the line above what was noticed: where, and what was done."""
     if kind == "note":
         return PAGE["note"]
-    if kind == "hand_in":
-        return PAGE["hand_in"]
+    if kind in ("hand_in", "help"):
+        return PAGE[kind]
     return f"{where} – {doing}" if where else doing
 
 

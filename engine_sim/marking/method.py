@@ -31,6 +31,7 @@ WORK_WHY = (
     "A check that shows something wrong, followed to its part, finds the next fault too; trying part after part "
     "finds it by luck."
 )
+HELP_WHY = "Help is there to be used while you practise; on the water there is nobody to ask, so it costs a little."
 OPENED_WHY = (
     "Opening one part after another comes upon it in the end, at the price of air and dirt at each. A check "
     "from outside says first which part is worth opening."
@@ -165,4 +166,18 @@ def mark_method(track: Track, analysis: Analysis | None, scheme: MarkingScheme) 
             reasons.append(coached_reason)
         elif not coached_reason.good:
             reasons[0] = replace(reasons[0], points=reasons[0].points + coached_reason.points)
+    helped = help_reason(track, scheme.method)
+    if helped is not None:
+        score, reasons = max(0.0, score - helped.points), [*reasons, helped]
     return make_mark(score, most, tuple(reasons))
+
+
+def help_reason(track: Track, method: MethodScheme) -> Reason | None:
+    """Return the sentence on the help that was asked for, with what it cost [points]; None where none was."""
+    costs = {"nudge": method.nudge_costs, "hint": method.hint_costs, "check": method.check_costs}
+    if not track.helps:
+        return None
+    lost = sum(costs[one.kind] for one in track.helps)
+    times = "once" if len(track.helps) == 1 else f"{len(track.helps)} times"
+    first = track.helps[0]
+    return Reason(f"You asked for help {times}.", first.moment_s, lost <= 0.0, lost, HELP_WHY, first.step)

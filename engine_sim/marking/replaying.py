@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from engine_sim.attempt import Attempt, Step
 from engine_sim.errors import BadScenario
-from engine_sim.marking.track import Moment, Track, boat_of
+from engine_sim.marking.track import Help, Moment, Track, boat_of
 from engine_sim.scenarios import Scenario
 from engine_sim.scenarios.scenario import layout_of
 
@@ -49,6 +49,7 @@ class Recorder:
     moments: list[Moment] = field(default_factory=list)
     mishaps: list[Mishap] = field(default_factory=list)
     handed_in: bool = False
+    helps: list[Help] = field(default_factory=list)
     _seen: Mapping[str, object] = field(default_factory=dict)
     _ill: Mapping[str, float] = field(default_factory=dict)
     _clock_s: float = 0.0
@@ -59,6 +60,8 @@ class Recorder:
             self._seen, self._clock_s, self._ill = attempt.outside(), attempt.clock_s, mishaps_of(attempt)
             return
         self.handed_in = self.handed_in or step.kind == "hand_in"
+        if step.kind == "help":
+            self.helps.append(Help(step.number, attempt.clock_s, step.action))
         if step.kind == "action":
             self._take_down(attempt, step)
 
@@ -82,7 +85,7 @@ class Recorder:
     def track(self, scenario: Scenario) -> Track:
         """Return the work so far as a track on the scenario's boat."""
         boat = boat_of(layout_of(scenario.layout).layout)
-        return Track(tuple(self.moments), self.handed_in, False, boat)
+        return Track(tuple(self.moments), self.handed_in, False, boat, helps=tuple(self.helps))
 
 
 def play_steps(scenario: Scenario, steps: Sequence[Step]) -> tuple[Recorder, Attempt]:

@@ -92,7 +92,7 @@ class SafetyScheme(Section):
 
 @dataclass(frozen=True, slots=True)
 class MethodScheme(Section):
-    """How much of the method mark is the coach's, and how much work earns that led nowhere [shares 0..1]."""
+    """How much of the method mark is the coach's, and what work that led nowhere earns [0..1], what help costs."""
 
     coach_share: float
     coach_full_at: float
@@ -102,6 +102,9 @@ class MethodScheme(Section):
     unproductive_share: float
     checks_for_unproductive_share: float
     cranking_only_share: float
+    nudge_costs: float
+    hint_costs: float
+    check_costs: float
 
     limits: ClassVar[Mapping[str, Limit]] = {
         "coach_share": SHARE,
@@ -112,6 +115,9 @@ class MethodScheme(Section):
         "unproductive_share": SHARE,
         "checks_for_unproductive_share": Limit(1, 100, 1),
         "cranking_only_share": SHARE,
+        "nudge_costs": POINTS,
+        "hint_costs": POINTS,
+        "check_costs": POINTS,
     }
 
 

@@ -129,11 +129,20 @@ class Moment:
 
 
 @dataclass(frozen=True, slots=True)
+class Help:
+    """Help that was asked for: at which step, when [s], and which kind (``nudge``, ``hint``, ``check``)."""
+
+    step: int
+    moment_s: float
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
 class Track:
     """All the moments of an attempt, in order, on one boat.
 
     ``followed`` says that the work led to the part that was at fault, ``opened_at`` is the step at which such a part
-    was opened and dirt seen in it (0 for never).
+    was opened and dirt seen in it (0 for never), ``helps`` the help that was asked for.
     """
 
     moments: tuple[Moment, ...] = ()
@@ -141,6 +150,7 @@ class Track:
     followed: bool = False
     boat: Boat = field(default_factory=Boat)
     opened_at: int = 0
+    helps: tuple[Help, ...] = ()
 
     def among(self, patterns: Patterns) -> list[Moment]:
         """Return the moments whose action fits one of the patterns."""

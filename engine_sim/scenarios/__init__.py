@@ -2,10 +2,11 @@
 
 from engine_sim.scenarios.composing import compose_scenario
 from engine_sim.scenarios.reader import Draw, Pool, draw_scenario, exercises, pool, read_pool
-from engine_sim.scenarios.scenario import Scenario, SetFault, Weather
+from engine_sim.scenarios.scenario import HELPS, Scenario, SetFault, Weather
 from engine_sim.scenarios.tickets import check_ticket, new_ticket
 
 __all__ = [
+    "HELPS",
     "Draw",
     "Pool",
     "Scenario",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from engine_sim.errors import BadScenario, OutOfRange, lies_within
+from engine_sim.errors import BadScenario, OutOfRange, UnknownName, lies_within
 from engine_sim.faults import TEMPERATURE, fault
-from engine_sim.scenarios.scenario import Scenario, SetFault, Weather, layout_of
+from engine_sim.scenarios.scenario import HELPS, Scenario, SetFault, Weather, layout_of
 
 _RANGES = {
     "temperature_c": (-20.0, 60.0, "degC"),
@@ -29,6 +29,7 @@ def compose_scenario(
     pitch_deg: float = 0.0,
     tank_fill_share: float | None = None,
     permits_xray: bool = False,
+    help_most: str = "",
     title: str = "An engine in trouble",
     story: str = "Find out what is wrong, cure it, and leave everything shut, tight and clean.",
 ) -> Scenario:
@@ -47,7 +48,9 @@ def compose_scenario(
     """
     weather = Weather(temperature_c, seaway, heel_deg, pitch_deg)
     chosen = _list_of_faults(title, faults)
-    return checked(Scenario("own", 1, "", title, story, layout, permits_xray, chosen, weather, tank_fill_share))
+    return checked(
+        Scenario("own", 1, "", title, story, layout, permits_xray, chosen, weather, tank_fill_share, help_most)
+    )
 
 
 def _list_of_faults(title: str, faults: object) -> tuple[SetFault, ...]:
@@ -68,6 +71,8 @@ def checked(scenario: Scenario) -> Scenario:
         given = scenario.tank_fill_share if name == "tank_fill_share" else getattr(scenario.weather, name)
         if given is not None and not lies_within(given, low, high):
             raise OutOfRange(f"{name} of the scenario {scenario.title!r}", given, low, high, unit)
+    if scenario.help_most not in ("", *HELPS):
+        raise UnknownName("kind of help", scenario.help_most, HELPS)
     boat = layout_of(scenario.layout).layout
     found = []
     for item in scenario.faults:

@@ -47,7 +47,18 @@ from engine_sim.scenarios.tickets import check_ticket
 _Choice = TypeVar("_Choice")
 _WEATHER = ("temperature_c", "seaway", "heel_deg", "pitch_deg")
 _POOL_ENTRIES = (
-    *("id", "version", "title", "story", "layout", "permits_xray", "needs_ticket", "tank_fill_share", "draw"),
+    *(
+        "id",
+        "version",
+        "title",
+        "story",
+        "layout",
+        "permits_xray",
+        "needs_ticket",
+        "tank_fill_share",
+        "help_most",
+        "draw",
+    ),
     *_WEATHER,
 )
 _DRAW_ENTRIES = ("fault", "parts", "severities", "also")
@@ -77,6 +88,7 @@ class Pool:
     draws: tuple[Draw, ...]
     weather: Weather = field(default_factory=Weather)
     tank_fill_share: float | None = None
+    help_most: str = ""
 
     def scenario(self, ticket: str, faults: tuple[SetFault, ...]) -> Scenario:
         """Return the scenario with these faults; raise BadScenario, OutOfRange or UnknownName for what cannot be."""
@@ -92,6 +104,7 @@ class Pool:
                 faults,
                 self.weather,
                 self.tank_fill_share,
+                self.help_most,
             )
         )
 
@@ -133,6 +146,7 @@ def read_pool(text: str) -> Pool:
         tuple(_draw(table, boat) for table in data.get("draw", [])),
         Weather(**{name: _number(data, name) for name in _WEATHER if name in data}),
         _number(data, "tank_fill_share") if "tank_fill_share" in data else None,
+        _field(data, "help_most", str) if "help_most" in data else "",
     )
     for draw in found.draws or (None,):
         for faults in _every(draw) if draw else ((),):

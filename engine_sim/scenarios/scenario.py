@@ -42,12 +42,17 @@ class Weather:
     pitch_deg: float = 0.0
 
 
+HELPS = ("nudge", "hint", "check")
+"""Kinds of help, from a push in a direction to the very check to make next; who may have one may have those before."""
+
+
 @dataclass(frozen=True, slots=True)
 class Scenario:
     """What is played: layout, story, faults, weather, and what the learner is allowed to see.
 
     ``layout`` is the name of a layout of the course or the path of an instructor's own layout file; ``tank_fill_share``
-    the share of every tank that was full when the trouble began, or None for what the layout says.
+    the share of every tank that was full when the trouble began, or None for what the layout says. ``help_most`` is the
+    most help that may be asked for, one of :data:`HELPS`, or empty for none.
     """
 
     exercise: str
@@ -60,6 +65,7 @@ class Scenario:
     faults: tuple[SetFault, ...]
     weather: Weather = field(default_factory=Weather)
     tank_fill_share: float | None = None
+    help_most: str = ""
 
     def prepare(self) -> Rig:
         """Return the rig as the learner finds it: run while all was well, the fault set, the last tries played."""

@@ -121,3 +121,6 @@ OPENINGS: dict[str, str] = {
     "hose_off": "the {part} taken off at its end",
 }
 """Something that stands open, by the last word of its name; ``part`` is the part's label."""
+
+WET = "wet with fuel"
+"""Said of a part that is wet outside."""

@@ -62,7 +62,9 @@ def causes_of(scenario: Scenario) -> tuple[Cause, ...]:
 
 def sound_boat(scenario: Scenario) -> Scenario:
     """Return the same boat in the same weather with nothing wrong."""
-    return replace(scenario, exercise="", ticket="", title="", story="", version=0, permits_xray=False, faults=())
+    return replace(
+        scenario, exercise="", ticket="", title="", story="", version=0, permits_xray=False, help_most="", faults=()
+    )
 
 
 def _cause(

@@ -1,0 +1,133 @@
+"""What the page asks while an exercise is worked: notes, the diagnosis, handing in, marks, help, plots, the file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step
+from engine_sim.bench import helping, marking_words, own_marks, words
+from engine_sim.bench.film import Frame
+from engine_sim.bench.shelf import KnownTicket
+from engine_sim.bench.sounds import Sound
+from engine_sim.marking import tells_the_next_person
+
+NOTE_LIMIT = 2000
+EVIDENCE_LIMIT = 200
+
+
+@dataclass(frozen=True, slots=True)
+class KeptFile:
+    """A file for the learner to keep."""
+
+    name: str
+    text: str
+
+
+class DeskWork:
+    """The work at one desk: what it has to tell and to give after each thing that the page asked."""
+
+    def __init__(self) -> None:
+        self.notice = ""
+        self.warning = False
+        self.file: KeptFile | None = None
+        self.note_kept = False
+        self.film: list[Frame] = []
+        self.sounds: list[Sound] = []
+        self.wants_film = False
+        self.chosen = ""
+        self.xray_on = False
+        self.plot = ""
+        self.marks: dict[str, object] | None = None
+        self.progress: own_marks.Progress = lambda text: None
+        self._helper: helping.Helper | None = None
+        self._ticket = KnownTicket("", False)
+        self._opened: OpenExercise | None = None
+
+    @property
+    def attempt(self) -> Attempt | None:
+        """The attempt that is open, if one is."""
+        return self._opened.attempt if self._opened is not None else None
+
+    def _warn(self, text: str) -> None:
+        self.notice, self.warning = text, True
+
+    def _tell_refusal(self, step: Step) -> None:
+        if step.kind == "refused":
+            self._warn(" ".join(seen.text for seen in step.observations))
+
+    def _note(self, message: Mapping[str, object]) -> None:
+        text = text_of(message, "text").strip()
+        if not text:
+            self._warn(words.NOTE_EMPTY)
+        elif len(text) > NOTE_LIMIT:
+            self._warn(words.NOTE_TOO_LONG.format(limit=NOTE_LIMIT, given=len(text)))
+        elif self.attempt is not None and self.attempt.handed_in:
+            self._warn(words.PAGE["handed_in"])
+        elif self.attempt is not None:
+            self.attempt.note(text)
+            short = not tells_the_next_person(self.attempt.steps)
+            self.notice, self.note_kept = words.NOTE_SHORT if short else words.NOTE_KEPT, True
+
+    def _diagnose(self, message: Mapping[str, object]) -> None:
+        attempt = self.attempt
+        if attempt is None:
+            return
+        part, fault = text_of(message, "which"), text_of(message, "fault")
+        if not any(name == fault and part in parts for name, _, parts in attempt.fault_choices()):
+            self._warn(words.DIAGNOSIS_UNFINISHED)
+            return
+        noticed = {seen.number for seen in attempt.observations}
+        given = message.get("evidence")
+        evidence = tuple(n for n in (given if isinstance(given, list) else [])[:EVIDENCE_LIMIT] if n in noticed)
+        self.notice = words.DIAGNOSIS_KEPT
+        self._tell_refusal(attempt.diagnose(Diagnosis(part, fault, evidence)))
+
+    def _hand_in(self, message: Mapping[str, object]) -> None:
+        if self.attempt is not None and not self.attempt.handed_in:
+            self.attempt.hand_in()
+            waiting = marking_words.WAITING if own_marks.may_be_marked(self.attempt, self._ticket) else ""
+            self.notice = f"{words.HANDED_IN} {waiting}".strip()
+
+    def _mark(self, message: Mapping[str, object]) -> None:
+        if self.attempt is None or not own_marks.may_be_marked(self.attempt, self._ticket):
+            self._warn(marking_words.NOT_HERE)
+            return
+        self.marks = self.marks or own_marks.marked(self.attempt, self.progress)
+        self.notice = marking_words.TELLS["done"]
+
+    def _xray(self, message: Mapping[str, object]) -> None:
+        if self.attempt is not None:
+            self.attempt.xray()
+            self.xray_on = not self.xray_on
+
+    def _help(self, message: Mapping[str, object]) -> None:
+        kind = text_of(message, "which")
+        if self.attempt is None or not self._may_help or kind not in helping.kinds_allowed(self.attempt):
+            self._warn(words.NO_HELP)
+            return
+        self.progress(helping.TELLS["thinking"])
+        self._helper = self._helper or helping.Helper(self.attempt)
+        self.attempt.ask_help(kind, self._helper.text(kind))
+        self.notice = helping.said(self.attempt)[0]
+
+    @property
+    def _may_help(self) -> bool:
+        """Help is for practice: an instructor's ticket goes without."""
+        return self.attempt is not None and bool(self.attempt.scenario.help_most) and self._ticket.practice
+
+    def _plot(self, message: Mapping[str, object]) -> None:
+        which = text_of(message, "which")
+        self.plot = "" if which == self.plot else which
+
+    def _save(self, message: Mapping[str, object]) -> None:
+        if self._opened is not None:
+            path = self._opened.logbook_path
+            text = path.read_text(encoding="utf-8") if path.is_file() else ""
+            self.file, self.notice = KeptFile(path.name, text), words.PAGE["saved"]
+
+
+def text_of(message: Mapping[str, object], key: str) -> str:
+    """Return a text that a message carries, or an empty one."""
+    value = message.get(key)
+    return value if isinstance(value, str) else ""
