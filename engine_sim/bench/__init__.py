@@ -1,17 +1,19 @@
 """The bench: the page on which a learner works an exercise with the hands.
 
-In a notebook, one hidden line is enough: ``bench("no_start_harbour")``.
+In a notebook, one hidden line is enough: ``bench("no_start_harbour")``, or ``at_the_wall()`` for a room.
 """
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 from engine_sim.bench.bench import Bench
+from engine_sim.bench.presenter_desk import PresenterDesk
 from engine_sim.errors import UnknownName
 from engine_sim.scenarios import exercises
 
-__all__ = ["Bench", "bench"]
+__all__ = ["Bench", "at_the_wall", "bench"]
 
 _benches: dict[tuple[str, Path], Bench] = {}
 
@@ -27,3 +29,9 @@ def bench(exercise: str, folder: str | Path = ".") -> Bench:
     if key not in _benches:
         _benches[key] = Bench(exercise, key[1])
     return _benches[key]
+
+
+@cache
+def at_the_wall() -> Bench:
+    """Return the bench for a wall: a fault set in secret and found by show of hands, or a logbook gone through."""
+    return Bench(desk=PresenterDesk())

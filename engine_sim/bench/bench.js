@@ -197,11 +197,12 @@ class View {
     this.stage.append(this.filmBar);
     const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
     const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
-    const right = h("div", { class: "right" }, this.buildNoticed(), this.buildActions());
+    this.wall = new AtTheWall(this, w.wall);
+    const right = h("div", { class: "right" }, this.wall.bar, this.buildNoticed(), this.buildActions());
     this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
-    this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.work);
+    this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.wall.form, this.work);
   }
 
   /** A switch that this browser remembers. */
@@ -486,6 +487,7 @@ class View {
 
   /** Shortcuts of the page around us must not see our plain keys. */
   keepKey(event) {
+    this.wall.key(event, this.model.get("panel").present);
     if (!event.ctrlKey && !event.metaKey && !event.altKey) event.stopPropagation();
   }
 
@@ -498,16 +500,20 @@ class View {
   render() {
     const panel = this.model.get("panel");
     const atWork = panel.mode === "work";
+    this.root.dataset.wall = panel.present ? panel.present.stage : "";
+    show(this.wall.form, false);
+    show(this.wall.bar, false);
+    if (panel.present) this.wall.render(panel.present);
     this.root.dataset.mode = panel.mode;
     if (!this.pending) this.alarm("");
     write(this.title, panel.title || this.words.bench);
     write(this.story, panel.story ?? "");
     write(this.caution, panel.cautions[0] ?? "");
-    show(this.door, !atWork);
+    show(this.door, !atWork && !panel.present);
     show(this.work, atWork);
     show(this.facts, atWork);
     if (this.noticeLine.textContent !== panel.notice) this.say(panel.notice ?? "", panel.warning);
-    if (!atWork) this.renderDoor(panel);
+    if (!atWork) { if (!panel.present) this.renderDoor(panel); }
     else this.renderWork(panel);
     this.settle();
   }

@@ -14,10 +14,12 @@ import traitlets
 
 from engine_sim.bench import words
 from engine_sim.bench.desk import PAGE, Desk
+from engine_sim.bench.presenter_desk import PresenterDesk
+from engine_sim.bench.presenter_words import TELLS
 from engine_sim.drawing import View, changed
 
 Message = Mapping[str, object]
-SCRIPTS = ("page_film.js", "bench.js")
+SCRIPTS = ("page_film.js", "page_presenter.js", "bench.js")
 """The page's script in the order of its files: they are one when they reach the page."""
 
 
@@ -53,12 +55,15 @@ class Bench(anywidget.AnyWidget):
     turn = traitlets.Int().tag(sync=True)
     film: traitlets.List[list[object]] = traitlets.List().tag(sync=True)
 
-    def __init__(self, exercise: str, folder: str | Path = ".") -> None:
-        self.desk = Desk(exercise, folder)
+    def __init__(self, exercise: str = "", folder: str | Path = ".", desk: Desk | PresenterDesk | None = None) -> None:
+        self.desk: Desk | PresenterDesk = desk if desk is not None else Desk(exercise, folder)
         self._free = deque(["the one who holds this works"])
         self._now = Shown(0, self.desk.scene(), self.desk.panel(), self.desk.noticed())
         super().__init__(
-            words=dict(words.PAGE), skeleton=self.desk.drawing(), spots=self.desk.spots(), **self._now.as_state()
+            words=words.PAGE | {"wall": TELLS},
+            skeleton=self.desk.drawing(),
+            spots=self.desk.spots(),
+            **self._now.as_state(),
         )
         self.on_msg(self._hear)
 
@@ -71,7 +76,7 @@ class Bench(anywidget.AnyWidget):
         return _shipped("bench.css")
 
     def __repr__(self) -> str:
-        return f"The bench: {self.desk.exercise}"
+        return f"The bench: {self.desk.exercise}" if isinstance(self.desk, Desk) else "The bench at the wall"
 
     def get_state(self, key: str | Iterable[str] | None = None, drop_defaults: bool = False) -> dict[str, Any]:
         """Return the state for a page that opens now: answers have carried only what changed, this carries all."""

@@ -33,6 +33,7 @@ def name(path: Path) -> str:
 def test_the_course_has_a_start_page_a_lesson_and_an_exercise() -> None:
     assert [name(path) for path in RELEASED] == [
         "course/exercises/no_start_harbour/no_start_harbour.ipynb",
+        "course/notebooks/at_the_wall.ipynb",
         "course/notebooks/first_look.ipynb",
         "course/notebooks/start_here.ipynb",
     ]

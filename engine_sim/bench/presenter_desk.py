@@ -1,0 +1,279 @@
+"""The desk behind the wall: a fault set in secret and found by show of hands, or a logbook gone through step by step.
+
+Nothing that is done here is kept in a file: it is for a room, not for a mark.
+"""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from engine_sim.attempt import Attempt, Step, read_logbook, replay
+from engine_sim.bench import panel, scene, words
+from engine_sim.bench.desk_work import DeskWork, text_of
+from engine_sim.bench.presenter_panel import (
+    beside,
+    choices_of,
+    known_lines,
+    left_line,
+    setting,
+    step_line,
+    was_line,
+)
+from engine_sim.bench.presenter_words import TELLS
+from engine_sim.bench.sounds import sounds_of
+from engine_sim.circuit import layout_names
+from engine_sim.drawing import View
+from engine_sim.errors import EngineSimError
+from engine_sim.faults import fault, faults
+from engine_sim.marking.coach import Analysis, Coach, Suspect, analyse, suspects_of
+from engine_sim.marking.coach.checks import BoatCheck
+from engine_sim.marking.coach.keeping import own_cache_folder, take_up
+from engine_sim.marking.coach.likelihood import weight_at
+from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+from engine_sim.scenarios.scenario import layout_of
+from engine_sim.wording import FAULTS
+
+PAGE = "page"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A logbook that is gone through: the attempt's steps again, with what could be known after each."""
+
+    attempt: Attempt
+    analysis: Analysis
+
+
+class PresenterDesk(DeskWork):
+    """What the page for the wall asks; ``stage`` is ``set``, ``show`` or ``replay``."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.stage = "set"
+        self.boat = layout_names()[0]
+        self.revealed = False
+        self._live: Attempt | None = None
+        self._coach: Coach | None = None
+        self._told: Told | None = None
+        self._at = 0
+        self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {
+            "boat": self._choose_boat,
+            "set": self._set,
+            "draw": self._draw,
+            "vote": self._vote,
+            "show": self._show,
+            "leave": self._leave,
+            "replay": self._replay,
+            "step": self._step,
+            "xray": self._xray,
+        }
+
+    @property
+    def attempt(self) -> Attempt | None:
+        """The attempt that is shown, if one is."""
+        return self._live
+
+    def close(self) -> None:
+        """Nothing is held open here."""
+
+    def handle(self, part: str, action: str, message: Mapping[str, object]) -> None:
+        """Do one thing that the page asks; what does not exist is answered in words and changes nothing."""
+        self.notice, self.warning, self.file, self.note_kept = "", False, None, False
+        self.film, self.sounds, self.wants_film = [], [], message.get("film") is True
+        try:
+            if part == PAGE:
+                self._page_actions.get(action, self._not_understood)(message)
+            elif self._live is not None:
+                self._at_part(self._live, part, action)
+        except EngineSimError as error:
+            self._warn(str(error))
+
+    def _not_understood(self, message: Mapping[str, object]) -> None:
+        self._warn(words.NOT_UNDERSTOOD)
+
+    # ---- setting a fault ----------------------------------------------------------------------------------------
+
+    def _choose_boat(self, message: Mapping[str, object]) -> None:
+        which = text_of(message, "which")
+        self.boat = which if which in layout_names() else self.boat
+
+    def _set(self, message: Mapping[str, object]) -> None:
+        name, place = text_of(message, "fault"), text_of(message, "place")
+        if not any(name == known and place in places for known, _, places in self._faults()):
+            self._warn(TELLS["chosen"])
+            return
+        self._begin(SetFault(name, place))
+
+    def _draw(self, message: Mapping[str, object]) -> None:
+        """Draw a fault as likely as it is on a boat; nobody is told which."""
+        layout = layout_of(self.boat).layout
+        pairs = [(name, part, weight_at(layout, name, part)) for name, _, places in self._faults() for part in places]
+        (drawn,) = secrets.SystemRandom().choices(pairs, [weight for _, _, weight in pairs])
+        self._begin(SetFault(drawn[0], drawn[1]))
+
+    def _faults(self) -> list[tuple[str, str, tuple[str, ...]]]:
+        """Return every fault that this boat can have and that stops an engine: name, words, places."""
+        layout = layout_of(self.boat).layout
+        found = []
+        for name in faults():
+            places = tuple(part for part in fault(name).places(layout) if weight_at(layout, name, part) > 0.0)
+            if places:
+                found.append((name, FAULTS[fault(name).diagnosis], places))
+        return found
+
+    def _begin(self, what: SetFault) -> None:
+        scenario = compose_scenario(self.boat, [what], permits_xray=True, title=TELLS["title"], story=TELLS["story"])
+        self.progress(TELLS["thinking"])
+        self._live, self._coach = Attempt(scenario), Coach(scenario)
+        if not self._coach.boats.worked_out()[0]:
+            take_up(self._coach.boats, own_cache_folder())
+        self.stage, self.revealed, self.xray_on, self.chosen, self._told = "show", False, False, "", None
+
+    # ---- the class's choice -------------------------------------------------------------------------------------
+
+    def choices(self) -> list[BoatCheck]:
+        """Return what is put to the vote now."""
+        if self._coach is None or self._live is None or self.stage != "show" or self.revealed:
+            return []
+        return choices_of(self._coach, [step for step in self._live.steps if step.kind == "action"])
+
+    def _vote(self, message: Mapping[str, object]) -> None:
+        choices, number = self.choices(), message.get("number")
+        if not isinstance(number, int) or not 1 <= number <= len(choices) or self._live is None:
+            self._warn(words.NOT_UNDERSTOOD)
+            return
+        for part, action in choices[number - 1].deeds:
+            self._at_part(self._live, part, action)
+
+    def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
+        if part not in panel.labels(attempt):
+            self._warn(words.NOT_UNDERSTOOD)
+            return
+        self.chosen = part
+        if action == "choose" or self.stage != "show":
+            return
+        if self.wants_film:
+            step, film = scene.filmed(attempt, part, action, self.xray_on)
+            self.film = film or self.film
+        else:
+            step = attempt.act(part, action)
+        self.sounds += sounds_of(step.observations)
+        if self._coach is not None:
+            self._coach.see(step)
+
+    def _show(self, message: Mapping[str, object]) -> None:
+        self.revealed = self.xray_on = True
+
+    def _leave(self, message: Mapping[str, object]) -> None:
+        self.stage, self._live, self._coach, self._told, self.chosen = "set", None, None, None, ""
+        self.xray_on = self.revealed = False
+
+    # ---- going through a logbook --------------------------------------------------------------------------------
+
+    def _replay(self, message: Mapping[str, object]) -> None:
+        reading = read_logbook(text_of(message, "text").encode())
+        if reading.header is None:
+            self._warn(TELLS["not_a_logbook"].format(why=" ".join(reading.findings)))
+            return
+        header = reading.header
+        drawn = draw_scenario(str(header.get("exercise")), str(header.get("ticket")))
+        scenario = replace(drawn, permits_xray=True)
+        self.progress(TELLS["thinking"])
+        played = replay(reading, scenario)
+        self._told = Told(played.attempt, analyse(scenario, played.attempt.steps, own_cache_folder()))
+        self.stage, self.revealed, self.xray_on, self.boat = "replay", True, False, scenario.layout
+        self.notice = " ".join(played.findings)
+        self._go_to(0)
+
+    def _step(self, message: Mapping[str, object]) -> None:
+        by = 1 if text_of(message, "which") == "next" else -1
+        if self._told is not None:
+            self._go_to(min(max(self._at + by, 0), len(self._told.attempt.steps)))
+
+    def _go_to(self, number: int) -> None:
+        """Stand where the logbook stands after so many steps: a step on is played on, a step back from the start."""
+        if self._told is None:
+            return
+        steps = self._told.attempt.steps
+        if self._live is None or number < self._at or len(self._live.steps) > number or self._at == 0:
+            self._live = Attempt(self._told.attempt.scenario)
+        for step in steps[len(self._live.steps) : number]:
+            self.chosen = step.part if step.kind == "action" else self.chosen
+            _play(self._live, step)
+        self._at = number
+
+    # ---- what the page shows ------------------------------------------------------------------------------------
+
+    def drawing(self) -> str:
+        """Return the drawing of the boat that is shown."""
+        return scene.skeleton(self._live) if self._live is not None else ""
+
+    def scene(self) -> View:
+        """Return the attributes of the drawing as things stand."""
+        return scene.now(self._live, self.xray_on) if self._live is not None else {}
+
+    def picture(self, drawing: str, shown: View) -> str:
+        """Return the drawing with a scene and the parts' names written into it."""
+        return scene.drawing_of(self.boat).picture(drawing, shown) if self._live is not None else drawing
+
+    def spots(self) -> list[dict[str, object]]:
+        """Return the buttons over the drawing."""
+        return scene.drawing_of(self.boat).spots() if self._live is not None else []
+
+    def noticed(self) -> list[dict[str, object]]:
+        """Return what was done and noticed, oldest first."""
+        return panel.noticed(self._live) if self._live is not None else []
+
+    def panel(self) -> dict[str, object]:
+        """Return what stands beside the drawing."""
+        shown: dict[str, object] = {
+            "mode": "work" if self._live is not None else "set",
+            "notice": self.notice,
+            "warning": self.warning,
+            "note_kept": False,
+            "cautions": list(words.CAUTIONS),
+            "title": TELLS["title"],
+            "story": "",
+        }
+        if self._live is not None:
+            shown |= beside(self._live, self.chosen, self.xray_on)
+        return shown | {"present": self._present()}
+
+    def _present(self) -> dict[str, object]:
+        suspects = self._suspects()
+        told = self._told
+        return {
+            "stage": self.stage,
+            "setting": setting(self.boat, self._faults()) if self.stage == "set" else None,
+            "choices": [check.label for check in self.choices()],
+            "left": left_line(suspects) if suspects else "",
+            "known": known_lines(suspects) if self.revealed else [],
+            "was": was_line(self._live) if self.revealed and self._live is not None else "",
+            "revealed": self.revealed,
+            "step": step_line(self._live, self._at, len(told.attempt.steps)) if told and self._live else "",
+        }
+
+    def _suspects(self) -> Sequence[Suspect]:
+        """Return what is still possible as things stand."""
+        if self.stage == "show" and self._coach is not None:
+            return suspects_of(self._coach)
+        if self._told is None:
+            return ()
+        actions = sum(step.kind == "action" for step in self._told.attempt.steps[: self._at])
+        return self._told.analysis.insights[actions].suspects
+
+
+def _play(attempt: Attempt, step: Step) -> None:
+    """Do a step of a logbook again."""
+    if step.kind == "action":
+        attempt.act(step.part, step.action)
+    elif step.kind == "note":
+        attempt.note(step.text)
+    elif step.kind == "help":
+        attempt.ask_help(step.action, step.text)
+    elif step.kind == "diagnosis" and step.diagnosis is not None:
+        attempt.diagnose(step.diagnosis)
+    elif step.kind == "hand_in":
+        attempt.hand_in()

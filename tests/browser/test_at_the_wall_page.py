@@ -1,0 +1,67 @@
+"""The page for the wall in Chromium: one key enters the room's choice; axe finds nothing; it reads from the back."""
+
+from __future__ import annotations
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from bare_page import BarePage
+from bench_wire import Wire
+from playwright.sync_api import Browser, expect
+
+from engine_sim.bench import Bench
+from engine_sim.bench.presenter_desk import PresenterDesk
+from engine_sim.bench.presenter_words import TELLS
+
+LEAST_LETTER_PX = 24
+"""On a wall 1920 pixels wide; common practice for a slide that the back row reads, no source."""
+
+
+@pytest.fixture
+def wall(chromium_browser: Browser):
+    context = chromium_browser.new_context(viewport={"width": 1920, "height": 1080}, reduced_motion="reduce")
+    page = BarePage(context.new_page(), Wire(Bench(desk=PresenterDesk()))).open()
+    page.page.set_default_timeout(10_000)
+    yield page
+    context.close()
+
+
+def begin(wall: BarePage) -> None:
+    page = wall.page
+    wall.after(lambda: page.get_by_label(TELLS["boat"], exact=True).select_option("tank_below"))
+    page.get_by_label(TELLS["fault"], exact=True).select_option("shut_valve")
+    wall.after(page.get_by_role("button", name=TELLS["set_do"]).click)
+
+
+def test_axe_finds_nothing_at_any_stage(wall):
+    for stage in ("set", "show"):
+        found = Axe().run(wall.page).response["violations"]
+        assert [(one["id"], [node["target"] for node in one["nodes"]]) for one in found] == [], stage
+        if stage == "set":
+            begin(wall)
+
+
+def test_one_key_enters_the_rooms_choice_time_after_time(wall):
+    begin(wall)
+    wall.page.locator(".vote-one").first.focus()
+    for count in (1, 2):
+        wall.after(lambda: wall.page.keyboard.press("1"))
+        assert len(wall.wire.noticed()) >= count
+
+
+def test_the_back_row_can_read_it(wall):
+    begin(wall)
+    sizes = wall.page.evaluate(
+        """() => [...document.querySelectorAll('.vote-one, .left-line, .facts')]
+          .map((node) => parseFloat(getComputedStyle(node).fontSize))"""
+    )
+    assert sizes and min(sizes) >= LEAST_LETTER_PX
+    box = wall.page.locator(".stage svg").bounding_box()
+    assert box["y"] + box["height"] <= 1080
+
+
+def test_what_it_was_is_shown_at_a_press(wall):
+    begin(wall)
+    expect(wall.page.locator(".was")).to_have_text("")
+    wall.after(wall.page.get_by_role("button", name=TELLS["show_do"]).click)
+    expect(wall.page.locator(".was")).to_contain_text("shut-off")
+    expect(wall.page.locator(".known li").first).to_be_visible()
