@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 
 from engine_sim.actions.jar import Jar
@@ -20,6 +19,7 @@ SEEN_OPEN = SourcedValue(
 ).value
 HOSE_OFF = SourcedValue(5.0, "1", FROM_MEMORY, "opening of a joint, against a loose nut's, that is an open hose").value
 _SPILL_STEP_ML = 10
+_JAR_STEP_ML = 5
 _COOLS_S = SourcedValue(900.0, "s", COMMON_PRACTICE, "after which hot parts can be touched").value
 
 LinkSum = tuple[float, float, float]
@@ -186,8 +186,8 @@ class Workplace:
         return int(self.rig.spilled_m3 / MILLILITRE_M3 / _SPILL_STEP_ML + 0.5) * _SPILL_STEP_ML
 
     def overboard_ml(self) -> int:
-        """Return what was tipped over the side [mL], any drop of it counted as one at least."""
-        return math.ceil(self.stores.overboard_m3 / MILLILITRE_M3)
+        """Return what was tipped over the side, to the nearest 5 ml, as an eye reads it off the jar."""
+        return int(self.stores.overboard_m3 / MILLILITRE_M3 / _JAR_STEP_ML + 0.5) * _JAR_STEP_ML
 
 
 def mouths(part: str) -> tuple[str, str]:

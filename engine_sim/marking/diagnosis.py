@@ -123,16 +123,16 @@ def _right_or_not(right: bool, well: str, ill: str, points: float, why: str, giv
 
 
 def _evidence_reason(share: float, part: bool, given: Given, points: float) -> Reason:
-    if not part:
+    if not given.said.evidence:
+        text = "You named nothing that you had noticed as evidence."
+    elif not part:
         text = "Evidence counts only behind the right part."
     elif share >= 1.0:
         return Reason("What you named as evidence does show it.", given.moment_s, True, points, "", given.step)
     elif share > 0.0:
         text = "Some of what you named shows it, but most would have been the same on a sound boat."
-    elif given.said.evidence:
-        text = "Nothing of what you named shows it: on a sound boat it would have been the same."
     else:
-        text = "You named nothing that you had noticed as evidence."
+        text = "Nothing of what you named shows it: on a sound boat it would have been the same."
     return Reason(text, given.moment_s, False, points * (1.0 - share), WHY_EVIDENCE, given.step)
 
 

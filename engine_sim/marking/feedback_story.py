@@ -78,12 +78,17 @@ def story_of(sheet: MarkSheet) -> Story:
 
 
 def _well(sheet: MarkSheet) -> tuple[Reason, ...]:
-    """Return what earned most, each sentence once, in the order of the work where it has a moment."""
+    """Return what earned most, each sentence once, in the order of the work where it has a moment.
+
+    Nothing is praised of a moment at which a caution was broken.
+    """
+    safety = sheet.marks["safety"].reasons if "safety" in sheet.marks else ()
+    ill = {reason.step for reason in (*sheet.hard_fails, *safety) if not reason.good}
     good = [
         reason if name in _DURING_WORK else replace(reason, moment_s=None)
         for name, mark in sheet.marks.items()
         for reason in mark.reasons
-        if reason.good
+        if reason.good and (reason.step == 0 or reason.step not in ill)
     ]
     first = {reason.text: reason for reason in reversed(good)}
     chosen = sorted(first.values(), key=lambda reason: -reason.points)[:MOST_PRAISE]

@@ -92,8 +92,6 @@ def left_wrong(seen: dict[str, object], place: Workplace) -> list[str]:
     wrong += [f"the {p.label} open to no tank" for p in place.of_kind("changeover_valve") if not seen[f"{p.id}_ways"]]
     if seen.get("stop_control_pulled"):
         wrong.append("the stop control pulled")
-    if seen.get("battery_connected") is False:
-        wrong.append("the battery isolator off")
     if seen.get("seacock_open") is False:
         wrong.append("the seacock shut")
     if seen.get("key_on") and seen["engine"] == "stopped":
@@ -134,13 +132,19 @@ def _clean(attempt: Attempt, track: Track, limits: Limits) -> list[Item]:
         return []
     wet = [m for m in track.moments if _wets(m)]
     last_wet = wet[-1].number if wet else 0
-    wiped = not wet or any(m.action == "wipe_up" and m.number > last_wet for m in track.moments)
+    later = [m for m in track.moments if m.number > last_wet]
+    wiped = not wet or any(m.action == "wipe_up" or FOUND_DRY in m.keys for m in later)
     little = most_ml <= limits.spilled_ml
-    wrong = [] if little else [f"about {most_ml:.0f} mL of fuel was spilled (the limit is {limits.spilled_ml:.0f} mL)"]
+    wrong = [] if little else [f"about {most_ml:.0f} ml of fuel was spilled (the limit is {limits.spilled_ml:.0f} ml)"]
     wrong += [] if wiped else ["it was not wiped up after the last wet work"]
     text = _sentence(wrong)
     kept = "Nothing to speak of was left spilled."
     return [Item("clean", 0.5 * little + 0.5 * wiped, kept, text, WHY_CLEAN)]
+
+
+WHY_NOTHING = "How somebody clears up shows only after work; looking alone leaves nothing to clear up."
+FOUND_DRY = "no_wet_places"
+"""Noticed by who looks around and finds it dry: there is nothing to wipe up."""
 
 
 def _wets(moment: Moment) -> bool:
@@ -230,7 +234,7 @@ def mark_housekeeping(items: Sequence[Item], track: Track, cured: bool, moment_s
     """
     most, points = scheme.weights.housekeeping, scheme.housekeeping
     if not track.moments or not (worked(track) or cured):
-        return Mark(0.0, most, (Reason(NOTHING_TO_LEAVE, None, False, most, WHY_NOTE),))
+        return Mark(0.0, most, (Reason(NOTHING_TO_LEAVE, None, False, most, WHY_NOTHING),))
     return sum_up(items, cured, moment_s, most, points)
 
 

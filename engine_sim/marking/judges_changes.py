@@ -169,11 +169,10 @@ def found_out_between(track: Track, limits: Limits) -> list[Verdict]:
 def no_empty_repeats(track: Track, limits: Limits) -> list[Verdict]:
     """Judge the checks: the same one again with the same answer and nothing done between tells nothing new.
 
-    A few repeats are free, and nothing is said of them.
+    A few repeats are free. It is only spoken of where there were too many: not to have done it is no merit.
     """
     answers: dict[str, frozenset[str]] = {}
     repeats: list[Moment] = []
-    checks = track.among(CHECKS)
     for moment in track.moments:
         if moment.refused:
             continue
@@ -183,9 +182,5 @@ def no_empty_repeats(track: Track, limits: Limits) -> list[Verdict]:
             repeats.append(moment)
         else:
             answers[moment.name] = moment.keys
-    if not checks:
-        return []
     too_many = len(repeats) - int(limits.free_repeats)
-    if too_many > 0:
-        return [Verdict(repeats[-1], 1.0 / (1.0 + too_many))]
-    return [] if repeats else [verdict(checks[-1], True)]
+    return [Verdict(repeats[-1], 1.0 / (1.0 + too_many))] if too_many > 0 else []

@@ -171,13 +171,19 @@ def looked_for_spray(track: Track, limits: Limits) -> list[Verdict]:
     slackened = track.among(UNION_NUTS)
     if not slackened:
         return []
-    runs = [m for m in track.after(slackened[-1]) if m.after.get("engine") == "running"]
+    runs = [m for m in track.after(slackened[-1]) if m.after.get("engine") == "running" and not _nut_left_slack(m)]
     if not runs:
         return []
     later = [m for m in track.moments if m.number > runs[0].number]
     nuts = sorted({m.part for m in slackened})
     seen = [any(m.among((f"{nut}.card", f"{nut}.look", "bench.look_around")) for m in later) for nut in nuts]
     return [Verdict(runs[0], sum(seen) / len(seen))]
+
+
+def _nut_left_slack(moment: Moment) -> bool:
+    """Say whether a union nut was still slack after a moment."""
+    nuts = moment.after.get("union_nuts_open")
+    return isinstance(nuts, tuple) and any(nuts)
 
 
 def lobe_tried_again(track: Track, limits: Limits) -> list[Verdict]:

@@ -42,7 +42,7 @@ HARD_FAILS: dict[str, tuple[str, str]] = {
         "Look for spray with a card.",
     ),
     "overboard_ml": (
-        "Oily waste, about {amount:.0f} mL of it, was tipped over the side.",
+        "Oily waste, about {amount:.0f} ml of it, was tipped over the side.",
         "Oil in the water is an offence, and it harms what lives there. What comes out goes into the can for waste and "
         "to the oily-waste point ashore.",
     ),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from engine_sim.attempt import Attempt
 from engine_sim.marking.replaying import REFUSALS, healthy_boat, is_running
-from engine_sim.marking.sayings import Saying, saying
+from engine_sim.marking.sayings import Saying, coarse
 from engine_sim.marking.signs import FILTERS_OFF, is_own_doing
 from engine_sim.marking.track import Moment, Track
 from engine_sim.observations import Observation
@@ -45,7 +45,7 @@ def tells_of_fault(observation: Observation, sound: Sequence[Saying]) -> bool:
     """Say whether nothing that the other boat showed at the same step says the same."""
     if observation.key in TELLS_NOTHING:
         return False
-    own = saying(observation)
+    own = coarse(observation)
     return not any(own.agrees_with(other) for other in sound)
 
 
@@ -97,7 +97,7 @@ def differing(track: Track, other: Scenario, until: int) -> frozenset[int]:
         if moment.after["engine"] != "running" and is_running(twin):
             twin.act("engine", "stop")
         if not moment.refused:
-            sound = [saying(one) for one in played.observations]
+            sound = [coarse(one) for one in played.observations]
             numbers.update(one.number for one in moment.observations if tells_of_fault(one, sound))
     return frozenset(numbers)
 

@@ -29,7 +29,7 @@ FAULTS: dict[str, str] = {
     "leaking_valve": "a valve in it does not close",
     "cam_on_lobe": "sound, its cam stood on the lobe",
     "failed_pump": "does not pump",
-    "blocked": "blocked",
+    "blocked": "blocked inside",
     "blocked_return": "blocked, fuel cannot run back",
     "leaks": "leaks fuel",
     "failed_injector": "does not spray",

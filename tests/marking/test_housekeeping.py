@@ -79,11 +79,6 @@ def test_a_filter_off_or_badly_fitted_is_not_tight(layout):
         *((layout, "exhaust.shut_seacock", "exhaust.open_seacock", "seacock shut") for layout in LAYOUTS),
         *((layout, "return_line.to_jar", "return_line.to_tank", "return line") for layout in LAYOUTS),
         *((layout, "can.to_pump", "can.from_pump", "on the can") for layout in LAYOUTS),
-        *(
-            (layout, "battery.isolate", "battery.connect", "isolator off")
-            for layout in LAYOUTS
-            if layout != "single_cylinder"
-        ),
         ("two_tanks", "changeover.to_none", "changeover.to_a", "open to no tank"),
         ("electric_pump", "engine.key_on", "engine.key_off", "key on"),
     ],
@@ -111,7 +106,7 @@ def test_more_spilled_than_allowed_is_said_with_the_limit():
     )
     found = left("high_tank", *work[4:], "bench.wipe_up")["clean"]
     assert most > SCHEME.limits.spilled_ml
-    assert found.share == 0.5 and f"the limit is {SCHEME.limits.spilled_ml:.0f} mL" in found.broken
+    assert found.share == 0.5 and f"the limit is {SCHEME.limits.spilled_ml:.0f} ml" in found.broken
 
 
 @ON_EVERY_BOAT
@@ -166,7 +161,27 @@ def test_who_touched_nothing_has_nothing_to_leave_in_order():
 
 
 def test_the_boat_is_looked_at_before_the_engine_test_moves_anything():
-    sheet = worked(boat("tank_below", STOP), HOME, "battery.isolate", "note")
+    sheet = worked(boat("tank_below", STOP), HOME, "engine.key_on", "note")
     texts = [reason.text for reason in sheet.marks["housekeeping"].reasons if not reason.good]
-    assert texts == ["You left the battery isolator off."]
+    assert texts == ["You left the key on."]
     assert sheet.marks["cure"].score == SCHEME.weights.cure
+
+
+def test_an_isolator_left_off_at_the_berth_is_as_it_may_be():
+    """Common practice, no source: many leave a boat with the isolator off, and the cautions ask for it."""
+    sheet = worked(boat("tank_below", STOP), HOME, "battery.isolate", "note")
+    assert all("isolator" not in reason.text for reason in sheet.marks["housekeeping"].reasons)
+
+
+def test_who_looks_around_and_finds_it_dry_has_nothing_to_wipe():
+    scenario = boat("tank_below", STOP)
+
+    def clean(*last: str) -> float:
+        attempt = played(scenario, "bench.lay_tray", "pump_joint.nip_up", "fine_filter.open_screw",
+                         "fine_filter.close_screw", *last)  # fmt: skip
+        track = track_of(scenario, attempt.steps)
+        (found,) = [one for one in items_of(attempt, track, attempt.steps, frozenset(), SCHEME) if one.key == "clean"]
+        return found.share
+
+    assert clean() == 0.5
+    assert clean("bench.look_around") == clean("bench.wipe_up") == 1.0

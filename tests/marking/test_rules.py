@@ -64,7 +64,7 @@ KEPT: dict[str, list[Work]] = {
         ),
     ],
     "lever_on_the_cam": [("lift_pump.lever_10 lift_pump:lever_flops", "engine.turn_by_hand", "lift_pump.lever_10")],
-    "no_empty_repeats": [("tank.dip", "separator.look", "tank.add_fuel", "tank.dip")],
+    "no_empty_repeats": [],
     "drain_tank_below": [(SHUT, VENT, DRAIN, DRAIN_SHUT), (SHUT, DRAIN, VENT, DRAIN_SHUT)],
     "drain_tank_above": [],
     "drain_to_clean_fuel": [
@@ -239,10 +239,15 @@ def shares(rule_id: str, work: Work, boat: str = "tank_below", tells: tuple[int,
     return [one.share for one in BY_ID[rule_id].judge(track_of(*work, boat=boat, tells=tells), LIMITS)]
 
 
+NO_MERIT = {"no_empty_repeats"}
+"""Rules that are only spoken of where they were broken."""
+
+
 def test_every_rule_has_work_that_keeps_it_and_work_that_breaks_it():
     assert set(KEPT) == set(BROKEN) == set(BY_ID)
-    for ours, elsewhere in ((KEPT, KEPT_ELSEWHERE), (BROKEN, BROKEN_ELSEWHERE)):
-        assert {name for name, works in ours.items() if works} | {name for name, _, _ in elsewhere} == set(BY_ID)
+    for ours, elsewhere, unspoken in ((KEPT, KEPT_ELSEWHERE, NO_MERIT), (BROKEN, BROKEN_ELSEWHERE, set())):
+        named = {name for name, works in ours.items() if works} | {name for name, _, _ in elsewhere}
+        assert named | unspoken == set(BY_ID)
 
 
 @pytest.mark.parametrize(
@@ -298,6 +303,7 @@ def test_draining_a_metal_bowl_is_how_one_looks_into_it():
         ("nothing_poured_in", (FILTER_OFF, "fine_filter.fit_dry", "starter.crank_30"), ()),
         ("nothing_poured_in", (FILTER_OFF, "fine_filter.fit_old", OPEN, CLEAR), ()),
         ("no_empty_repeats", ("tank.dip",) * 2, ()),
+        ("no_empty_repeats", ("tank.dip", "separator.look", "tank.add_fuel", "tank.dip"), ()),
         ("flow_at_fine_filter", ("separator.look", OFF, OPEN, CLEAR, CLOSE, FILTER_OFF), (1,)),
     ],
 )

@@ -51,3 +51,10 @@ def test_a_joint_loosened_and_left_for_another_part_is_a_change_with_no_check():
 def test_a_gauge_screwed_in_lets_nothing_in_that_must_be_pumped_out():
     assert judged("prime_before_start", track_of("lift_pump.fit_gauge", "starter.crank_10")) == []
     assert [one.share for one in judged("prime_before_start", track_of("pump_joint.remake", "starter.crank_10"))] == [0]
+
+
+def test_nuts_that_were_tightened_and_never_ran_again_need_no_look_for_spray():
+    fired_slack = ("injector_1.slacken_nut", "starter.crank_5 engine:fires", "engine.stop", "injector_1.tighten_nut")
+    assert judged("card_at_the_nuts", track_of(*fired_slack)) == []
+    ran_on = (*fired_slack, "starter.crank_5 engine:fires")
+    assert [one.share for one in judged("card_at_the_nuts", track_of(*ran_on))] == [0.0]

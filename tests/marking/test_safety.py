@@ -238,7 +238,7 @@ DRAINED = (*READY, "shut_off.shut", "separator.open_vent", "separator.open_drain
 def test_a_jar_over_the_side_and_a_jar_into_the_can(layout):
     scenario = boat(layout, STOP)
     _, fails = safety_of(scenario, *DRAINED, "bench.tip_overboard")
-    assert [one.text.startswith("Oily waste, about") and " mL " in one.text for one in fails] == [True]
+    assert [one.text.startswith("Oily waste, about") and " ml " in one.text for one in fails] == [True]
     assert hard_fails(scenario, *DRAINED, "bench.empty_jar") == set()
     assert hard_fails(scenario, "bench.tip_overboard") == set()
 

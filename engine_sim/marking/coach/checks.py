@@ -133,6 +133,11 @@ class BoatCheck:
         return "+".join(f"{part}.{name}" for part, name in self.deeds)
 
     @property
+    def is_turn(self) -> bool:
+        """Tell whether all it does is to turn the engine."""
+        return all(name.startswith(("crank_", "swing_")) for _, name in self.deeds)
+
+    @property
     def first(self) -> Deed:
         """The part and the action by which it begins."""
         return self.deeds[0]
@@ -174,6 +179,11 @@ FIRST: tuple[Deed, ...] = (
 def opens_something(check: BoatCheck, still: Collection[str]) -> bool:
     """Tell whether a check does more than look, or turn the engine; ``still`` are the actions that only look."""
     return any(name not in still and not name.startswith(("crank_", "swing_")) for _, name in check.deeds)
+
+
+def is_fuel_side(kind: str) -> bool:
+    """Tell whether a kind of part stands on the fuel's way, or is where it is injected."""
+    return kind in _FUEL_SIDE or kind == "injector"
 
 
 def is_further_on(check: BoatCheck, kind: str) -> bool:

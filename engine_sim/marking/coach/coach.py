@@ -8,10 +8,19 @@ from functools import lru_cache
 from engine_sim.attempt import Step
 from engine_sim.marking.coach.boats import Boats, boats_like
 from engine_sim.marking.coach.causes import Cause, causes_of, sound_boat
-from engine_sim.marking.coach.checks import ABOUT, FIRST, BoatCheck, Deed, is_further_on, is_run, opens_something
+from engine_sim.marking.coach.checks import (
+    ABOUT,
+    FIRST,
+    BoatCheck,
+    Deed,
+    is_fuel_side,
+    is_further_on,
+    is_run,
+    opens_something,
+)
 from engine_sim.marking.coach.fleet import Fleet
 from engine_sim.marking.coach.follower import STILL_ACTIONS
-from engine_sim.marking.coach.outcomes import AIR_COMES_IN, Signs, alike, answer_of, signs_of
+from engine_sim.marking.coach.outcomes import AIR_COMES_IN, Signs, alike, answer_of, of_a_turn, signs_of
 from engine_sim.marking.coach.search import SOUND, Causes, Check, Search
 from engine_sim.scenarios import Scenario
 
@@ -153,8 +162,10 @@ class Coach:
 
     def _fits(self, number: int, signs: Signs, here: Signs) -> bool:
         """Tell whether a cause would have shown what was noticed."""
-        air_comes_in = any(item.fault in AIR_COMES_IN for item in self.causes[number].faults)
-        return alike(signs, here, air_comes_in)
+        faults = self.causes[number].faults
+        if self._fleet.only_tried and any(is_fuel_side(self.boats.kind_of(item.part)) for item in faults):
+            return alike(of_a_turn(signs), of_a_turn(here))
+        return alike(signs, here, any(item.fault in AIR_COMES_IN for item in faults))
 
     def _pumps_on(self, step: Step, signs: Signs) -> bool:
         """Tell whether the lever is only worked on, every screw shut, and feels as before.
@@ -185,7 +196,10 @@ def make_check(boats: Boats, check: BoatCheck, causes: tuple[Cause, ...]) -> Che
     answers = []
     for cause in causes:
         shown = boats.shows(cause.scenario, check.deeds)
-        answers.append(SOUND if alike(sound, shown) else answer_of(shown))
+        if check.is_turn:
+            answers.append(SOUND if alike(of_a_turn(sound), of_a_turn(shown)) else answer_of(of_a_turn(shown)))
+        else:
+            answers.append(SOUND if alike(sound, shown) else answer_of(shown))
     return Check(check.name, check.minutes, tuple(answers))
 
 

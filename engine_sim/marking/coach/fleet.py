@@ -37,6 +37,15 @@ class Fleet:
         """Tell whether as much has been followed as may be."""
         return self._followed >= MOST_FOLLOWED
 
+    @property
+    def only_tried(self) -> bool:
+        """Tell whether nothing but looks and first tries to start has been done."""
+        return self._shared or not any(self._is_deed(name) for _, name in self._done)
+
+    @staticmethod
+    def _is_deed(name: str) -> bool:
+        return name not in STILL_ACTIONS and not name.startswith(_TRIES)
+
     def shows(self, scenario: Scenario, deed: Deed, running: bool, died: bool = False) -> Signs | None:
         """Return what a boat shows at the next deed; None where that cannot be told.
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from engine_sim.marking.sayings import Saying, saying
+from engine_sim.marking.sayings import Saying, coarse
 from engine_sim.observations import Noticed, Observation
-from engine_sim.wording import GAUGE_WORDS, SENTENCES
 
 _TIMING = frozenset({"dies_meanwhile", "spilled"})
 """What comes a step sooner or later by how bad a fault is: it tells no fault from another."""
@@ -24,8 +23,8 @@ AIR_COMES_IN = frozenset({"slack_joint", "screw_loose", "torn_diaphragm", "empty
 _AIRY_SCREW = frozenset({"screw_air", "screw_froth", "screw_clears"})
 """How a bleed screw spits; where air comes in all the time, how much is a matter of how bad the fault is."""
 
-_LOW_GAUGE = frozenset(SENTENCES["gauge_reads"].format(reading=words) for words in GAUGE_WORDS[:2])
-"""How a fuel gauge reads near the bottom. How full a tank was is nobody's sign of anything, only that it is low."""
+_FIRING = frozenset({"fires", "fires_not", "smoke_none", "smoke_white", "dies", "engine_idles", "engine_stands"})
+"""What a first turn shows of the fuel: how long the skipper went on before he gave up decides it, and nobody knows."""
 
 _NEAR_SHARE = 0.5
 """How far figures of one fault, more or less bad, may lie apart [share of the larger]; judgement."""
@@ -49,10 +48,7 @@ def _sign(one: Noticed | Observation) -> Saying:
         return Saying(one.part, "jar_watery")
     if one.key in _SOFT_LEVER:
         return Saying(one.part, "lever_soft_with_air")
-    said = saying(one)
-    if one.key == "gauge_reads":
-        return Saying(one.part, one.key, "low" if said.words in _LOW_GAUGE else "not low")
-    return said
+    return coarse(one)
 
 
 def _as_airy(signs: Signs) -> Signs:
@@ -67,6 +63,11 @@ def alike(one: Signs, other: Signs, air_comes_in: bool = False) -> bool:
     return len(one) == len(other) and all(
         own.agrees_with(theirs, _NEAR_SHARE, _NEAR_AT_LEAST) for own, theirs in zip(one, other, strict=True)
     )
+
+
+def of_a_turn(signs: Signs) -> Signs:
+    """Return signs without what firing, smoke and dying say."""
+    return tuple(sign for sign in signs if sign.key not in _FIRING)
 
 
 def answer_of(signs: Signs) -> str:
