@@ -582,9 +582,13 @@ class View {
 
   renderChosen(panel) {
     const chosen = panel.chosen;
-    for (const [part, button] of Object.entries(this.spotButtons)) button.setAttribute("aria-pressed", String(part === chosen?.part));
+    const looked = new Set(panel.looked_at ?? []);
+    for (const [part, button] of Object.entries(this.spotButtons)) {
+      button.setAttribute("aria-pressed", String(part === chosen?.part));
+      button.toggleAttribute("data-looked", looked.has(part));
+    }
     write(this.partTitle, chosen ? chosen.label : this.words.do_here);
-    write(this.purpose, chosen ? chosen.purpose : `${this.words.choose} ${this.words.choose_keys}`);
+    write(this.purpose, chosen ? chosen.purpose : `${this.words.choose} ${this.words.looked} ${this.words.choose_keys}`);
     this.inside.replaceChildren(...(chosen?.inside ?? []).map((text) => h("li", {}, text)));
     const offers = JSON.stringify(chosen ?? {});
     if (offers === this.offersShown) return;

@@ -128,7 +128,7 @@ class Drawing:
                 class_="spill",
                 id="spill",
                 visibility="hidden",
-                d=f"M{box.x + 50} {box.bottom - 3}q14 -14 46 -10q46 -6 62 10Z",
+                d=f"M{box.right + 8} {box.bottom + 2}q10 -16 34 -12q40 -6 50 12Z",
             )
             + s.element("path", class_="tray", id="tray", visibility="hidden", d=shape)
         )

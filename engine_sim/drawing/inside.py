@@ -12,6 +12,7 @@ from typing import Protocol
 
 from engine_sim.drawing import svg as s
 from engine_sim.drawing.geometry import Box, Polyline, pieces
+from engine_sim.drawing.seen import ALL_ONE
 
 TRACE = 0.02
 NEARLY_ALL = 0.95
@@ -47,8 +48,14 @@ def bowl(name: str, box: Box) -> str:
 
 
 def bowl_view(name: str, box: Box, water: float, air: float, dirty: bool) -> s.View:
-    """Return the attributes of a glass bowl as a person sees it: shares of water and of air [0..1], and dirt."""
-    return _layers_view(name, box, water, air) | {f"{name}-dirt": {"visibility": "inherit" if dirty else "hidden"}}
+    """Return the attributes of a glass bowl as a person sees it: shares of water and of air [0..1], and dirt.
+
+    Where all of it is water there is no line to be seen, and it looks like pale fuel.
+    """
+    all_one = water >= ALL_ONE * max(1.0 - air, TRACE)
+    seen = _layers_view(name, box, 0.0 if all_one else water, air)
+    seen[f"{name}-fuel"]["class"] = "fuel pale" if all_one else "fuel"
+    return seen | {f"{name}-dirt": {"visibility": "inherit" if dirty else "hidden"}}
 
 
 @dataclass(frozen=True, slots=True)

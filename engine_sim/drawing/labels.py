@@ -19,11 +19,11 @@ LETTER = 0.56
 _HALF_WALL, _HALF_WATERLINE = 10.0, 3.0
 _LONGEST = 11
 _FRAME = 5.0
-_APART = 8.0
+_APART = 11.0
 _STANDS_OUT: Mapping[str, tuple[float, float, float]] = MappingProxyType(
     {
-        FINE_FILTER: (32.0, 0.0, 0.0),
-        SEPARATOR: (32.0, 30.0, 0.0),
+        FINE_FILTER: (38.0, 0.0, 0.0),
+        SEPARATOR: (38.0, 34.0, 0.0),
         TANK: (12.0, 0.0, 0.0),
         "lift_pump": (0.0, 16.0, 0.0),
         "injection_pump": (0.0, 22.0, 26.0),

@@ -49,6 +49,8 @@ _SHOWN_BY: Mapping[str, tuple[str, ...]] = {
 """What shows the gauge, or what is in a bowl: other work there does not."""
 DRAWN = frozenset({"tank", "shut_off_valve", "changeover_valve", "separator"})
 """Kinds of part that the picture marks as not looked at yet."""
+ALL_ONE = 0.9
+"""Share of water in what a bowl holds from which no line is seen in it; judgement."""
 SEEN_FROM = 0.05
 """Smallest share of water or empty space in a bowl that is spoken of."""
 
@@ -155,6 +157,8 @@ def _bowl(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
         return ("metal bowl: shows nothing",)
     before = prefix_of(layout, part.id, "separator")
     water, air = share(seen, f"{before}bowl_water_share"), share(seen, f"{before}bowl_air_share")
+    if water >= ALL_ONE * max(1.0 - air, SEEN_FROM):
+        return tuple(text for text in ("bowl all one, pale", _empty(air)) if text)
     parts = (
         f"water {water * 100:.0f}{_PERCENT}" if water >= SEEN_FROM else "",
         _empty(air),
