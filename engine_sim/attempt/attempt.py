@@ -12,6 +12,7 @@ from engine_sim.attempt.views import outside, xray
 from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownName
 from engine_sim.observations import Noticed, Observation, told
 from engine_sim.scenarios import HELPS, Scenario
+from engine_sim.units import LITRE_M3
 from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, OPENINGS, WET
 
 LONGEST_NOTE = 2000
@@ -220,6 +221,11 @@ class Attempt:
     def outside(self) -> dict[str, object]:
         """Return what a person standing there sees now."""
         return outside(self._place)
+
+    def aboard(self) -> dict[str, float]:
+        """Return what is on board to work with: spares by number, and clean fuel [L]."""
+        stores = self._place.stores
+        return {"clean fuel": round(stores.clean_fuel_m3 / LITRE_M3, 1), **stores.left}
 
     def xray(self) -> XRay:
         """Return what is inside; raise NotPermitted unless the scenario allows it."""

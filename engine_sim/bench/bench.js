@@ -134,8 +134,8 @@ class View {
   }
 
   alarm(text) {
-    const changed = this.alarmLine.textContent !== text;
-    write(this.alarmLine, text);
+    const changed = this.alarmText.textContent !== text;
+    write(this.alarmText, text);
     show(this.alarmLine, Boolean(text));
     if (text && changed) {
       this.pending = null;
@@ -181,7 +181,9 @@ class View {
     this.title = h("h2", {});
     this.facts = h("p", { class: "facts" });
     this.busyLine = h("span", { class: "busy", "aria-hidden": "true" });
-    this.alarmLine = h("p", { class: "alarm", role: "alert", hidden: true });
+    this.alarmText = h("p", {});
+    const again = this.button(w.open_again, () => window.location.reload(), { class: "strong" });
+    this.alarmLine = h("div", { class: "alarm", role: "alert", hidden: true }, this.alarmText, again);
     this.noticeLine = h("p", { class: "notice", role: "status", hidden: true });
     this.story = h("p", { class: "story" });
     this.caution = h("p", { class: "caution first" });
@@ -199,7 +201,7 @@ class View {
     const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
     this.wall = new AtTheWall(this, w.wall);
     const right = h("div", { class: "right" }, this.wall.bar, this.buildNoticed(), this.buildActions());
-    this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildCautions());
+    this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildAboard(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
     this.root.append(head, this.story, this.caution, this.alarmLine, this.noticeLine, this.buildDoor(), this.wall.form, this.work);
@@ -350,6 +352,12 @@ class View {
     write(this.verdict, verdict);
     this.markRows.replaceChildren(...rows.map(([name, points]) => h("tr", {}, h("th", { scope: "row" }, name), h("td", {}, points))));
     this.markPages.replaceChildren(...pages.flatMap((page) => [...new DOMParser().parseFromString(page, "text/html").body.childNodes]));
+  }
+
+  buildAboard() {
+    this.aboard = h("ul", {});
+    const list = h("details", {}, h("summary", {}, this.words.aboard), h("p", { class: "quiet" }, this.words.aboard_help), this.aboard);
+    return h("div", { class: "card" }, list);
   }
 
   buildCautions() {
@@ -559,6 +567,7 @@ class View {
     this.renderMarks(panel);
     this.renderPlots(panel);
     this.renderHelp(panel);
+    this.aboard.replaceChildren(...panel.aboard.map((text) => h("li", {}, text)));
     this.cautionList.replaceChildren(...panel.cautions.map((text) => h("li", {}, text)));
   }
 

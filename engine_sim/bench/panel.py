@@ -20,9 +20,11 @@ from engine_sim.drawing.ways import after, before
 from engine_sim.faults import fault
 from engine_sim.faults.places import tank_behind
 from engine_sim.scenarios.scenario import layout_of
-from engine_sim.wording import FAULTS, OWN_DEEDS
+from engine_sim.wording import CAUTIONS, FAULTS, OWN_DEEDS
 
 Entry = dict[str, object]
+SPILLING = frozenset({CAUTIONS["fuel_opened"], CAUTIONS["fuelling"]})
+"""Cautions of what may spill fuel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +87,7 @@ def _offer(offer: Offer, heading: str) -> dict[str, object]:
     return {
         "action": offer.action,
         "label": offer.label,
-        "facts": words.offer_facts(offer.takes_s, offer.needs),
+        "facts": words.offer_facts(offer.takes_s, offer.needs, offer.caution in SPILLING),
         "caution": offer.caution,
         "heading": heading,
     }
@@ -223,6 +225,7 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "summary": words.describe(layout_of(attempt.scenario.layout).layout, seen_so_far(attempt)),
         "chosen": chosen(attempt, part, xray_on),
         "looked_at": sorted(known(attempt).looked_at - {"bench"}),
+        "aboard": words.aboard_lines(attempt.aboard(), outside),
         "diagnosis": diagnosis(attempt),
         "handed_in": attempt.handed_in,
         "truth": truth(attempt, ticket),

@@ -29,6 +29,9 @@ PAGE: dict[str, str] = {
     "do_here": "What you can do here",
     "care_above": "take care, as said above",
     "takes": "takes",
+    "may_spill": "may spill",
+    "aboard": "Tools, spares and waste",
+    "aboard_help": "Torch, spanners, rags, trays and gloves are all there. What can be used up is counted.",
     "needs": "needs",
     "take_care": "Take care:",
     "noticed": "What you notice",
@@ -103,8 +106,9 @@ PAGE: dict[str, str] = {
     "better next time. It looks at all that could have been wrong: the first time on a boat it takes half a minute.",
     "marks_do": "Mark my attempt",
     "no_answer": "The bench does not answer. Nothing you did is lost: every finished step is in your logbook. "
-    "Wait a moment; if it stays like this, save the page, close it and open it again.",
-    "not_alive": "The bench was not reached. Close this page and open it again: it opens where you left off.",
+    "Wait a moment. If it stays like this, press the button.",
+    "not_alive": "The bench was not reached. Press the button: it opens where you left off.",
+    "open_again": "Open this page again",
 }
 
 IN_USE = (
@@ -150,10 +154,24 @@ def lamps_text(outside: Mapping[str, object]) -> str:
     return f"Panel lamps {outside['battery_lamps']}" if outside["key_on"] else "Key off, panel dark"
 
 
-def offer_facts(takes_s: float, needs: str) -> str:
-    """Return how long an action takes [s], 0 for one whose label says it, and what it needs."""
+def offer_facts(takes_s: float, needs: str, spills: bool = False) -> str:
+    """Return how long an action takes [s], 0 for one whose label says it, what it needs, and whether it may spill."""
     time = [f"{PAGE['takes']} {duration_text(takes_s)}"] if takes_s > 0 else []
-    return " · ".join([*time, *([f"{PAGE['needs']} {needs}"] if needs else [])])
+    tools = [f"{PAGE['needs']} {needs}"] if needs else []
+    return " · ".join([*time, *tools, *([PAGE["may_spill"]] if spills else [])])
+
+
+def aboard_lines(stores: Mapping[str, float], outside: Mapping[str, object]) -> list[str]:
+    """Return what is on board to work with, and what was used: spares by number, fuel in litres, waste in ml."""
+    litres = stores.get("clean fuel", 0.0)
+    spares = [f"{name}: {count:.0f}" for name, count in stores.items() if name != "clean fuel"]
+    jar, waste, rags = (float(str(outside[key])) for key in ("jar_ml", "waste_ml", "oily_rags"))
+    used = [
+        f"in the jar: {jar:.0f} ml" if jar else "",
+        f"waste for ashore: {waste:.0f} ml" if waste else "",
+        f"oily rags for ashore: {rags:.0f}" if rags else "",
+    ]
+    return [f"clean fuel: {litres:g} litres", *spares, *(text for text in used if text)]
 
 
 def clock(clock_s: float) -> str:

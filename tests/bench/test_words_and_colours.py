@@ -13,7 +13,7 @@ from engine_sim.wording import DRAWING_WORDS
 
 SAID_BY_PYTHON = {
     *("chosen", "known", "left", "not_a_logbook", "start", "step", "story", "thinking", "title", "was"),
-    *("takes", "needs", "saved", "note"),
+    *("takes", "needs", "may_spill", "saved", "note"),
 }
 CODERS_WORDS = re.compile(
     r"\b(cells?|kernels?|traceback|execut\w*|exception|python|json|widget|notebook|null|error|invalid)\b", re.IGNORECASE
@@ -169,3 +169,38 @@ def test_lines_of_the_drawing_stand_out(theme):
 )
 def test_the_inside_is_told_in_plain_shares(water, air, said):
     assert said in words.inside_text("Tank", water, air, 101_325.0)
+
+
+PROTAN = ((0.152286, 1.052583, -0.204868), (0.114503, 0.786281, 0.099216), (-0.003882, -0.048116, 1.051998))
+DEUTAN = ((0.367322, 0.860646, -0.227968), (0.280085, 0.672501, 0.047413), (-0.011820, 0.042940, 0.968881))
+"""What eyes without the red or the green cones see of linear colours: Machado, Oliveira and Fernandes, A
+Physiologically-based Model for Simulation of Color Vision Deficiency, IEEE TVCG 15 (2009), table 1 (from memory)."""
+GREY = ((0.2126, 0.7152, 0.0722),) * 3
+"""No colours at all: relative luminance as in WCAG 2.2."""
+
+
+def linear(colour: str) -> list[float]:
+    digits = colour.lstrip("#")
+    digits = "".join(2 * digit for digit in digits) if len(digits) == 3 else digits
+    parts = [int(digits[i : i + 2], 16) / 255 for i in (0, 2, 4)]
+    return [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts]
+
+
+def as_seen(colour: str, eye) -> float:
+    """Return the relative luminance of a colour as an eye sees it."""
+    seen = [max(0.0, sum(k * part for k, part in zip(row, linear(colour), strict=True))) for row in eye]
+    return sum(k * part for k, part in zip(GREY[0], seen, strict=True))
+
+
+@pytest.mark.parametrize("eye", [PROTAN, DEUTAN, GREY], ids=["no red", "no green", "no colour"])
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_open_and_shut_and_water_stand_out_without_colours(theme, eye):
+    """A shut valve is filled and an open one hollow; water has waves and a line of its own: each 3 to 1 or more."""
+    colours = drawing_palette(theme)
+
+    def contrast(one: str, other: str) -> float:
+        light, dark = sorted((as_seen(colours[one], eye), as_seen(colours[other], eye)), reverse=True)
+        return (light + 0.05) / (dark + 0.05)
+
+    assert contrast("ink", "paper") >= 3.0
+    assert contrast("deep", "water") >= 3.0

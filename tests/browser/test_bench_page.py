@@ -184,10 +184,42 @@ def test_no_answer_in_3_seconds_is_said_and_an_answer_takes_it_back(bare, chromi
     page.clock.run_for(NO_ANSWER_MS - 100)
     expect(alarm).to_be_hidden()
     page.clock.run_for(200)
-    expect(alarm).to_have_text(PAGE["no_answer"])
+    expect(alarm.locator("p")).to_have_text(PAGE["no_answer"])
     page.evaluate("window.benchIsDead = false")
     bench.choose("tank")
     expect(page.get_by_role("alert")).to_be_hidden()
+
+
+def test_one_button_mends_a_page_that_is_not_answered(bare, chromium_page):
+    bench = bare()
+    bench.do("tank", "look")
+    chromium_page.evaluate("window.benchIsDead = true")
+    chromium_page.locator(".spot[data-part=shut_off]").click()
+    again = chromium_page.get_by_role("button", name=PAGE["open_again"])
+    expect(again).to_be_visible()
+    again.click()
+    chromium_page.wait_for_selector(".fuel-bench[data-ready=yes]")
+    expect(chromium_page.locator(".entry")).to_have_count(1)
+    bench.do("shut_off", "look")
+    expect(chromium_page.locator(".entry")).to_have_count(2)
+
+
+def test_at_twice_the_size_nothing_runs_off_the_page(look_of):
+    """WCAG 2.2, success criteria 1.4.4 and 1.4.10: 200 per cent on a laptop is a page half as wide."""
+    bench = look_of("laptop", "light")
+    bench.page.set_viewport_size({"width": 640, "height": 400})
+    bench.page.wait_for_function("document.querySelector('.stage').dataset.buttons === 'under'")
+    assert bench.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
+    assert bench.page.evaluate(SMALL_TARGETS) == []
+
+
+def test_spares_and_waste_are_counted(bare):
+    bench = bare()
+    bench.page.get_by_text(PAGE["aboard"]).click()
+    listed = bench.page.locator(".card", has_text=PAGE["aboard"]).locator("li")
+    expect(listed.filter(has_text="separator element: 3")).to_have_count(1)
+    bench.do("separator", "change_element")
+    expect(listed.filter(has_text="separator element: 2")).to_have_count(1)
 
 
 def test_a_view_that_is_taken_off_the_page_lets_go(bare):
