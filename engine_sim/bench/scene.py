@@ -22,8 +22,13 @@ def drawing_of(layout: str) -> Drawing:
 
 def skeleton(attempt: Attempt) -> str:
     """Return the drawing; it has an x-ray layer only where the scenario permits one."""
-    counts = panel.piece_counts(attempt) if attempt.scenario.permits_xray else None
-    return drawing_of(attempt.scenario.layout).skeleton(attempt.scenario.title, counts)
+    counts = tuple(panel.piece_counts(attempt).items()) if attempt.scenario.permits_xray else None
+    return _skeleton(attempt.scenario.layout, attempt.scenario.title, counts)
+
+
+@lru_cache(maxsize=16)
+def _skeleton(layout: str, title: str, counts: tuple[tuple[str, int], ...] | None) -> str:
+    return drawing_of(layout).skeleton(title, dict(counts) if counts is not None else None)
 
 
 def now(attempt: Attempt, xray_on: bool) -> View:

@@ -1,0 +1,99 @@
+"""Prints how quick the bench is on its page, in one table with versions. Run it by hand: it is no test.
+
+    python tests/benchmarks/bench_page.py
+
+A real JupyterLab with its kernel and a headless Chromium share this machine. A click is timed on the page itself: from
+the press to the frame in which the answer is drawn. Films are off, since they are played on purpose.
+"""
+
+from __future__ import annotations
+
+import importlib
+import itertools
+import os
+import platform
+import shutil
+import statistics
+import sys
+import tempfile
+import time
+from importlib.metadata import version
+from pathlib import Path
+
+from playwright.sync_api import Page, sync_playwright
+
+TESTS = Path(__file__).parents[1]
+CLICKS = 50
+EXERCISE = "exercises/no_start_harbour/no_start_harbour.ipynb"
+ACTIONS = (
+    ("tank", "read_gauge"),
+    ("shut_off", "look"),
+    ("separator", "look"),
+    ("fine_filter", "look"),
+    ("lift_pump", "look"),
+    ("stop_control", "look"),
+    ("battery", "volts"),
+    ("engine", "look"),
+)
+CLICK = """async (selector) => {
+  const root = document.querySelector('.fuel-bench[data-ready=yes]');
+  const before = Number(root.dataset.settled), began = performance.now();
+  document.querySelector(selector).click();
+  await new Promise((done) => {
+    const watch = new MutationObserver(() => {
+      if (root.dataset.busy || Number(root.dataset.settled) <= before) return;
+      watch.disconnect();
+      requestAnimationFrame(done);
+    });
+    watch.observe(root, { attributes: true });
+  });
+  return performance.now() - began;
+}"""
+
+
+def main() -> None:
+    """Print the table."""
+    sys.path[:0] = [str(TESTS / "notebooks"), str(TESTS / "bench")]
+    names = ("fuelcourse", "jupyterlab", "ipykernel", "anywidget", "playwright")
+    print(
+        f"Python {platform.python_version()}, {os.cpu_count()} cores, " + ", ".join(f"{n} {version(n)}" for n in names)
+    )
+    process = importlib.import_module("study_process")
+    chromium = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("google-chrome")
+    with (
+        tempfile.TemporaryDirectory() as home,
+        process.running_study(Path(home) / "fuel-course") as study,
+        sync_playwright() as playwright,
+    ):
+        browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+        page = browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce").new_page()
+        page.set_default_timeout(90_000)
+        for name, found, wanted in rows(page, study.page(EXERCISE)):
+            print(f"  {name:<52} {found:<24} {wanted}")
+        browser.close()
+
+
+def rows(page: Page, address: str) -> list[tuple[str, str, str]]:
+    """Open the exercise and click; return the rows of the table."""
+    began = time.perf_counter()
+    page.goto(address)
+    fresh = page.get_by_role("button", name="Practise with a fresh ticket")
+    fresh.wait_for()
+    opened = time.perf_counter() - began
+    fresh.click()
+    page.locator(".spot").first.wait_for()
+    page.wait_for_function("!document.querySelector('.fuel-bench[data-busy]')")
+    took: list[float] = []
+    for part, action in itertools.islice(itertools.cycle(ACTIONS), CLICKS // 2):
+        took.append(page.evaluate(CLICK, f".spot[data-part={part}]"))
+        took.append(page.evaluate(CLICK, f".offer[data-action={action}]"))
+    took.sort()
+    return [
+        ("opening the page to the first thing to press", f"{opened:.1f} s", ""),
+        (f"click to picture, median of {len(took)}", f"{statistics.median(took):.0f} ms", "wanted: under 60"),
+        ("  95th percentile", f"{took[int(0.95 * len(took))]:.0f} ms", "wanted: under 120"),
+    ]
+
+
+if __name__ == "__main__":
+    main()
