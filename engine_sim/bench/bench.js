@@ -6,6 +6,10 @@ const WORK_WITHIN_MS = 60000;
 /** Longer work says in words how far it is; each word buys so much time. */
 const TOLD_WITHIN_MS = 300000;
 const PAGE = "page";
+const SVG = "http://www.w3.org/2000/svg";
+/** How much of the drawing a closer look shows, as a share of the chosen part's frame, and its shape. */
+const LENS_ROOM = 1.25;
+const LENS_SHAPE = 1.9;
 /** A button must not be smaller than this on the screen. */
 const LEAST_TARGET_PX = 44;
 /** Up to so many things to do at a part stand open under their headings. */
@@ -224,7 +228,11 @@ class View {
     this.purpose = h("p", { class: "purpose" });
     this.inside = h("ul", { class: "inside" });
     this.offers = h("div", { class: "offers" });
-    const box = h("div", { class: "actions" }, h("div", { class: "titled" }, this.partTitle, this.busyLine), this.purpose, this.inside, this.offers);
+    this.lens = document.createElementNS(SVG, "svg");
+    this.lens.setAttribute("class", "fb-svg lens");
+    this.lens.setAttribute("aria-hidden", "true");
+    this.closer = h("details", { class: "closer" }, h("summary", {}, this.words.closer), this.lens);
+    const box = h("div", { class: "actions" }, h("div", { class: "titled" }, this.partTitle, this.busyLine), this.purpose, this.inside, this.closer, this.offers);
     box.addEventListener("keydown", (event) => {
       if (event.key === "Escape") this.focusSpot(this.chosenPart());
     });
@@ -409,7 +417,14 @@ class View {
     if (source) {
       const svg = document.importNode(new DOMParser().parseFromString(source, "image/svg+xml").documentElement, true);
       for (const node of [svg, ...svg.querySelectorAll("*")]) this.ownIds(node);
+      svg.id = `${this.name}-sheet`;
       this.stage.prepend(svg);
+      const copy = document.createElementNS(SVG, "use");
+      copy.setAttribute("href", `#${svg.id}`);
+      this.lens.replaceChildren(copy);
+      const [, , wide, high] = svg.getAttribute("viewBox").split(" ");
+      copy.setAttribute("width", wide);
+      copy.setAttribute("height", high);
     }
     this.buildSpots();
   }
@@ -589,8 +604,19 @@ class View {
     }
   }
 
+  /** A closer look at the chosen part: the same drawing, only larger. */
+  lookCloser(part) {
+    const spot = this.model.get("spots").find((one) => one.part === part);
+    show(this.closer, Boolean(spot));
+    if (!spot) return;
+    const [x, y, width, height] = spot.frame;
+    const wide = Math.max(width, height * LENS_SHAPE) * LENS_ROOM, high = wide / LENS_SHAPE;
+    this.lens.setAttribute("viewBox", `${x + width / 2 - wide / 2} ${y + height / 2 - high / 2} ${wide} ${high}`);
+  }
+
   renderChosen(panel) {
     const chosen = panel.chosen;
+    this.lookCloser(chosen?.part);
     const looked = new Set(panel.looked_at ?? []);
     for (const [part, button] of Object.entries(this.spotButtons)) {
       button.setAttribute("aria-pressed", String(part === chosen?.part));

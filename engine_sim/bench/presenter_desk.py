@@ -163,6 +163,11 @@ class PresenterDesk(DeskWork):
         if self._coach is not None:
             self._coach.see(step)
 
+    def _xray(self, message: Mapping[str, object]) -> None:
+        """The inside is the answer: it is there to be looked at once that is shown."""
+        if self.revealed:
+            self.xray_on = not self.xray_on
+
     def _show(self, message: Mapping[str, object]) -> None:
         self.revealed = self.xray_on = True
 
@@ -238,7 +243,7 @@ class PresenterDesk(DeskWork):
             "story": "",
         }
         if self._live is not None:
-            shown |= beside(self._live, self.chosen, self.xray_on)
+            shown |= beside(self._live, self.chosen, self.xray_on) | {"xray_allowed": self.revealed}
         return shown | {"present": self._present()}
 
     def _present(self) -> dict[str, object]:

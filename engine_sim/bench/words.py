@@ -27,6 +27,7 @@ PAGE: dict[str, str] = {
     "looked": "A tick beside its name: you have looked at it or worked there.",
     "choose_keys": "By keyboard: Tab to the drawing, arrow keys to move, Enter to choose, Escape to come back.",
     "do_here": "What you can do here",
+    "closer": "Look closer at the drawing",
     "care_above": "take care, as said above",
     "takes": "takes",
     "may_spill": "may spill",

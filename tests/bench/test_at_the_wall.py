@@ -42,7 +42,8 @@ def test_what_is_set_stays_hidden_until_it_is_shown(wall):
     assert f"shut-off – {FAULTS['shut_valve']}" not in state
     present = wall.panel()["present"]
     assert (present["known"], present["was"]) == ([], "")
-    assert not wall.panel()["xray_on"]
+    wall.ask("page", "xray")
+    assert not wall.panel()["xray_on"] and not wall.panel()["xray_allowed"]
     wall.ask("page", "show")
     present = wall.panel()["present"]
     assert present["was"] == TELLS["was"].format(what=f"shut-off – {FAULTS['shut_valve']}")

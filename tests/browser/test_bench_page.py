@@ -116,7 +116,7 @@ def test_the_picture_is_told_in_words(bare):
     bench.do("shut_off", "look")
     told = bench.page.locator("svg desc").text_content()
     assert "Shut-off: shut." in told
-    assert bench.page.locator("svg").get_attribute("role") == "img"
+    assert bench.page.locator(".stage svg").get_attribute("role") == "img"
     bench.page.get_by_text(PAGE["in_words"]).click()
     expect(bench.page.locator(".in-words p")).to_have_text(told)
 
@@ -211,6 +211,27 @@ def test_at_twice_the_size_nothing_runs_off_the_page(look_of):
     bench.page.wait_for_function("document.querySelector('.stage').dataset.buttons === 'under'")
     assert bench.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
     assert bench.page.evaluate(SMALL_TARGETS) == []
+
+
+def test_a_closer_look_shows_the_chosen_part_larger(bare):
+    bench = bare(LESSON)
+    bench.choose("separator")
+    lens = bench.page.locator(".lens")
+    bench.page.get_by_text(PAGE["closer"]).click()
+    x, y, wide, high = map(float, lens.get_attribute("viewBox").split())
+    spot = next(one for one in bench.wire.bench.spots if one["part"] == "separator")
+    fx, fy, fw, fh = spot["frame"]
+    assert x <= fx and y <= fy and fx + fw <= x + wide and fy + fh <= y + high
+    drawn = bench.page.locator(".stage svg")
+    scale = lens.bounding_box()["width"] / wide
+    assert scale > 1.3 * drawn.bounding_box()["width"] / spot["sheet"][0]
+
+
+def test_the_switches_stand_right_under_the_drawing(bare):
+    bench = bare(LESSON)
+    bench.choose("fine_filter")
+    drawing, under = bench.page.locator(".stage").bounding_box(), bench.page.locator(".under").bounding_box()
+    assert 0 <= under["y"] - (drawing["y"] + drawing["height"]) < 30
 
 
 def test_spares_and_waste_are_counted(bare):
