@@ -43,7 +43,7 @@ PAGE: dict[str, str] = {
     "pin_short": "Pin",
     "note": "Your note",
     "notes": "Your notes",
-    "note_label": "Write down what you think and why",
+    "note_label": "Write down what you find, what you do, and what is still to be done ashore",
     "note_do": "Keep this note",
     "diagnosis": "Your diagnosis",
     "diagnosis_help": "Say which part it is, what is wrong with it, and tick what you noticed that shows it. You can "
