@@ -108,8 +108,12 @@ class DeskWork:
             return
         self.progress(helping.TELLS["thinking"])
         self._helper = self._helper or helping.Helper(self.attempt)
-        self.attempt.ask_help(kind, self._helper.text(kind))
-        self.notice = helping.said(self.attempt)[0]
+        text = self._helper.text(kind)
+        if text in helping.said(self.attempt)[:1]:
+            self.notice = f"{words.SAID_BEFORE} {text}"
+            return
+        self.attempt.ask_help(kind, text)
+        self.notice = text
 
     @property
     def _may_help(self) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine_sim.actions.parts import INJECTION_PUMPS
-from engine_sim.attempt import Attempt
+from engine_sim.attempt import Attempt, Step
 from engine_sim.marking import default_scheme
 from engine_sim.marking.coach import Coach, advice_for
 from engine_sim.marking.coach.keeping import lay_down, own_cache_folder, take_up
@@ -15,6 +15,11 @@ TELLS = {
     "check": "What to do next",
     "costs": "costs {points:g}",
     "nothing_more": "You have seen what there is to see. Act on it: cure what you found, and try the engine.",
+    "air_nudge": "There is still air in the fuel's way. It has to come out before the engine can run.",
+    "air": "Let the air out: lever at the fine filter's screw until fuel comes without bubbles, tighten while it "
+    "flows, then the same at the injection pump. If it never clears, air is still getting in somewhere.",
+    "clear_up": "The engine runs. Leave everything shut, tight and clean, say what it was, and hand in.",
+    "cure": "Only one thing is left: {part}, {fault}. Cure that, let the air out where you opened, and try the engine.",
     "tank_side": "Nothing beyond it can work if the tank side is not right. Go on there, between tank and lift pump.",
     "pump_side": "Look at the fuel's way between lift pump and injection pump.",
     "engine_side": "Leave the fuel for a moment. Think of what turns the engine, stops it or lets it breathe.",
@@ -23,6 +28,13 @@ TELLS = {
     "do": "Next: {check}. {why}",
     "thinking": "Thinking through all that can be wrong on this boat. The first time it can take half a minute.",
 }
+_OPENED = "opened by hand"
+_OPENS = ("change_element", "take_", "fit_dry", "undo", "remake", "new_hose", "change_pump")
+_AIR = frozenset({_OPENED} | {"screw_air", "screw_froth", "lever_air", "lever_spongy", "bowl_air", "nut_froth"})
+_CLEAR = frozenset({"screw_solid", "screw_shut_flowing", "nut_pulses"})
+_TRIED = frozenset({"fires", "fires_not", "dies", "dies_meanwhile", "ran_well", "ran_unevenly"})
+_RAN = frozenset({"ran_well"})
+"""What was noticed: air on its way, clear fuel at a screw, tries to start, a run that was good."""
 _TANK_SIDE = ("tank", "shut_off_valve", "changeover_valve", "joint", "separator")
 _PUMP_SIDE = ("lift_pump", "electric_pump", "fine_filter", *INJECTION_PUMPS, "return_line", "injector")
 
@@ -47,6 +59,12 @@ def said(attempt: Attempt) -> list[str]:
     return [step.text for step in reversed(attempt.steps) if step.kind == "help"]
 
 
+def _keys_of(step: Step) -> list[str]:
+    """Return what was noticed in a step; opening the fuel's way counts as air of one's own."""
+    opened = [_OPENED] if step.action.startswith(_OPENS) else []
+    return [*opened, *(seen.key for seen in step.observations)]
+
+
 class Helper:
     """Thinks along with one attempt, and says what the coach would do next."""
 
@@ -64,8 +82,8 @@ class Helper:
         self._taken_in = len(self._attempt.steps)
         best = self._coach.best()
         lay_down(self._coach.boats, own_cache_folder())
-        if best is None:
-            return TELLS["nothing_more"]
+        if best is None or self._coach.is_known:
+            return self._to_be_done(kind)
         part = best.first[0]
         if kind == "nudge":
             return self._nudge(part)
@@ -73,6 +91,22 @@ class Helper:
             return TELLS["part"].format(part=self._attempt.place.label(part))
         advice = advice_for(self._coach, best)
         return TELLS["do"].format(check=advice.label, why=advice.why)
+
+    def _to_be_done(self, kind: str) -> str:
+        """Return the help where the search is over: air still to be let out, the engine to be tried, or the cure."""
+        keys = [key for step in self._attempt.steps for key in _keys_of(step)]
+        last_try = max((index for index, key in enumerate(keys) if key in _TRIED), default=-1)
+        last_air = max((index for index, key in enumerate(keys) if key in _AIR), default=-1)
+        if any(key in _RAN for key in keys[last_try : last_try + 1]):
+            return TELLS["clear_up"]
+        if last_air >= 0 and not any(key in _CLEAR for key in keys[last_air:]):
+            return TELLS["air_nudge"] if kind == "nudge" else TELLS["air"]
+        cause = self._coach.causes[min(self._coach.alive)]
+        if kind == "nudge" or not self._coach.is_known:
+            return TELLS["nothing_more"]
+        if kind == "hint":
+            return TELLS["part"].format(part=cause.part_label)
+        return TELLS["cure"].format(part=cause.part_label, fault=cause.fault_label)
 
     def _nudge(self, part: str) -> str:
         kind = self._coach.boats.kind_of(part)

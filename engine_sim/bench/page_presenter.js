@@ -54,6 +54,20 @@ class AtTheWall {
     if (found?.places.length === 1) this.place.value = found.places[0].id;
   }
 
+  /** A stage begins with the keys in the room's hands, and with nothing left of what was set. */
+  begin(stage) {
+    if (stage === this.stage) return;
+    this.stage = stage;
+    this.choicesShown = null;
+    if (stage !== "set") {
+      for (const select of [this.what, this.place]) select.replaceChildren();
+      for (const select of [this.what, this.place]) delete select.dataset.names;
+      this.file.value = "";
+    }
+    const first = { show: this.vote, replay: this.next, set: this.boat }[stage];
+    if (this.view.root.dataset.ready === "yes") queueMicrotask(() => first.focus());
+  }
+
   render(present) {
     show(this.form, present.stage === "set");
     show(this.bar, present.stage !== "set");
@@ -71,6 +85,7 @@ class AtTheWall {
     write(this.stepLine, present.step);
     show(this.stepLine, Boolean(present.step));
     this.renderVote(present);
+    this.begin(present.stage);
     this.known.replaceChildren(...present.known.map(([text, share]) => {
       const bar = h("span", { class: "bar", "aria-hidden": "true" });
       bar.style.width = `${share}%`;

@@ -224,7 +224,7 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "lamps": words.lamps_text(outside),
         "summary": words.describe(layout_of(attempt.scenario.layout).layout, seen_so_far(attempt)),
         "chosen": chosen(attempt, part, xray_on),
-        "looked_at": sorted(known(attempt).looked_at - {"bench"}),
+        "looked_at": sorted((known(attempt).looked_at | known(attempt).worked_at) - {"bench"}),
         "aboard": words.aboard_lines(attempt.aboard(), outside),
         "diagnosis": diagnosis(attempt),
         "handed_in": attempt.handed_in,

@@ -12,7 +12,7 @@ PLOT = {
     "kpa": "pressure against the air around, kPa",
     "air_around": "air around: below it a leak draws air in, above it fuel drips out",
     "clean": "at the pump's inlet: no lower with clean elements",
-    "change": "at the pump's inlet: change the element",
+    "change": "at the pump's inlet, with the way open: change the element",
     "minutes": "time gone, min",
 }
 PRESSURE = "pressure"

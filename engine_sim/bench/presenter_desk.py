@@ -189,7 +189,7 @@ class PresenterDesk(DeskWork):
         played = replay(reading, scenario)
         self._told = Told(played.attempt, analyse(scenario, played.attempt.steps, own_cache_folder()))
         self.stage, self.revealed, self.xray_on, self.boat = "replay", True, False, scenario.layout
-        self.notice = " ".join(played.findings)
+        self.notice, self.chosen, self._live = " ".join(played.findings), "", None
         self._go_to(0)
 
     def _step(self, message: Mapping[str, object]) -> None:
@@ -255,10 +255,17 @@ class PresenterDesk(DeskWork):
             "choices": [check.label for check in self.choices()],
             "left": left_line(suspects) if suspects else "",
             "known": known_lines(suspects) if self.revealed else [],
-            "was": was_line(self._live) if self.revealed and self._live is not None else "",
+            "was": was_line(self._live) if self._is_over and self._live is not None else "",
             "revealed": self.revealed,
             "step": step_line(self._live, self._at, len(told.attempt.steps)) if told and self._live else "",
         }
+
+    @property
+    def _is_over(self) -> bool:
+        """Tell whether what it was may be said: once it is shown, or at the end of a logbook."""
+        if self._told is not None:
+            return self._at == len(self._told.attempt.steps)
+        return self.revealed
 
     def _suspects(self) -> Sequence[Suspect]:
         """Return what is still possible as things stand."""

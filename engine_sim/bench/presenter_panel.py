@@ -47,10 +47,20 @@ def setting(boat: str, faults: FaultPlaces) -> dict[str, object]:
         "boats": [{"id": name, "label": layout_of(name).layout.title} for name in layout_names()],
         "boat": boat,
         "faults": [
-            {"id": name, "label": label, "places": [{"id": place, "label": labels[place]} for place in places]}
+            {
+                "id": name,
+                "label": _with_places(label, [labels[place] for place in places]),
+                "places": [{"id": place, "label": labels[place]} for place in places],
+            }
             for name, label, places in faults
         ],
     }
+
+
+def _with_places(label: str, places: Sequence[str]) -> str:
+    """Return a fault's words behind the first part that it can sit at."""
+    more = " …" if len(places) > 1 else ""
+    return f"{places[0]}{more}: {label}"
 
 
 def known_lines(suspects: Sequence[Suspect]) -> list[list[object]]:

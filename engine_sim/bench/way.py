@@ -39,6 +39,9 @@ def along_the_way(layout: Layout, volumes: Mapping[str, VolumeXRay], unused: Seq
         if not inside and layout.kinds[part] in _VALVES:
             found.append(Stretch(gone_m, found[-1].kpa if found else 0.0, part))
         length_m = layout.figures[part].get("length_m", VESSEL_M)
+        if found and found[-1].part in layout.parts_of(*_VALVES) and inside:
+            behind = (volumes[inside[0]].pressure_pa - STANDARD_ATMOSPHERE_PA) / KILOPASCAL_PA
+            found.append(Stretch(gone_m, behind, found[-1].part))
         for name in inside:
             step_m = length_m / len(inside)
             kpa = (volumes[name].pressure_pa - STANDARD_ATMOSPHERE_PA) / KILOPASCAL_PA

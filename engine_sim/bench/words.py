@@ -133,6 +133,7 @@ NOTE_TOO_LONG = (
 )
 DIAGNOSIS_KEPT = "Diagnosis kept. You can change it until you hand in."
 DIAGNOSIS_UNFINISHED = "Choose the part and what is wrong with it first."
+SAID_BEFORE = "There is no more to say than before, and it costs nothing."
 NO_HELP = "There is no such help in this exercise."
 KEPT_AS = "Your earlier logbook is kept as {name}."
 BROUGHT_BACK = "You have worked with this ticket before. The bench opens where you left off."

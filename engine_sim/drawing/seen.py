@@ -162,7 +162,7 @@ def _bowl(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
     parts = (
         f"water {water * 100:.0f}{_PERCENT}" if water >= SEEN_FROM else "",
         _empty(air),
-        "dirt in the bowl" if seen.get(f"{before}bowl_dirty") else "",
+        "the glass smeared dark" if seen.get(f"{before}bowl_dirty") else "",
     )
     return tuple(text for text in parts if text) or ("bowl full and clear",)
 

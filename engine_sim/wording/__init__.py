@@ -7,7 +7,7 @@ from engine_sim.wording.around_sentences import AROUND
 from engine_sim.wording.cautions import CAUTIONS, GAUGE_WORDS, MANUAL_FIRST, SHARE_WORDS
 from engine_sim.wording.drawing_words import DRAWING_WORDS
 from engine_sim.wording.engine_sentences import AT_THE_ENGINE
-from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS, WET
+from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS, SPILLED, STANDS, WET
 from engine_sim.wording.filter_sentences import AT_THE_FILTERS
 from engine_sim.wording.own_deeds import OWN_DEEDS
 from engine_sim.wording.part_words import BOWL_OF, JOINT_UNDER, NUMBER_WORDS, PARTS
@@ -31,5 +31,7 @@ __all__ = [
     "PARTS",
     "SENTENCES",
     "SHARE_WORDS",
+    "SPILLED",
+    "STANDS",
     "WET",
 ]

@@ -124,3 +124,6 @@ OPENINGS: dict[str, str] = {
 
 WET = "wet with fuel"
 """Said of a part that is wet outside."""
+SPILLED = "about {ml} ml of fuel lie in the boat"
+STANDS = "the engine did not run when you last tried it"
+"""Said of what is left undone."""

@@ -56,7 +56,7 @@ AT_THE_FILTERS: dict[str, str] = {
     "jar_fresh_too": "A clean jar stands ready; the empty one goes into the tin.",
     "jar_emptied": "About {ml} ml go into the can for waste.",
     # changing an element
-    "element_dark": "The old element is black and slimy all over.",
+    "element_dark": "The old element is black with dirt all over.",
     "element_clean": "The old element looks clean.",
     "element_waxy": "Wax sits on the element like porridge.",
     "element_changed": "New element and seals in, hand-tight. The housing is empty of fuel now.",

@@ -8,7 +8,7 @@ from bench_wire import kinds, ticket_for
 from engine_sim.attempt import Attempt, read_logbook, replay
 from engine_sim.attempt.logbook import header_record, line_of, step_record
 from engine_sim.bench import helping
-from engine_sim.bench.words import NO_HELP
+from engine_sim.bench.words import NO_HELP, SAID_BEFORE
 from engine_sim.errors import NotPermitted, UnknownName
 from engine_sim.marking import default_scheme, mark_attempt
 from engine_sim.scenarios import HELPS, SetFault, compose_scenario
@@ -126,3 +126,25 @@ def test_an_instructors_ticket_goes_without_help(at, tmp_path):
 
 def test_a_kind_that_does_not_exist_is_told_in_words(at):
     assert practised(at).ask("page", "help", which="shout")["notice"] == NO_HELP
+
+
+def test_once_the_search_is_over_help_is_about_the_cure_and_the_air():
+    attempt = open_boat(help_most="check")
+    helper = helping.Helper(attempt)
+    for part, action in (("starter", "crank_5"), ("shut_off", "look")):
+        attempt.act(part, action)
+    assert helper.text("nudge") == helping.TELLS["nothing_more"]
+    assert helper.text("hint") == helping.TELLS["part"].format(part="shut-off")
+    assert helper.text("check") == helping.TELLS["cure"].format(part="shut-off", fault="shut")
+    attempt.act("shut_off", "open")
+    attempt.act("separator", "change_element")
+    assert helper.text("nudge") == helping.TELLS["air_nudge"]
+    assert helper.text("check") == helping.TELLS["air"]
+
+
+def test_the_same_help_again_is_said_and_costs_nothing(at, tmp_path):
+    wire = practised(at)
+    first = wire.ask("page", "help", which="nudge")["notice"]
+    again = wire.ask("page", "help", which="nudge")["notice"]
+    assert again.endswith(first) and again.startswith(SAID_BEFORE)
+    assert kinds(tmp_path).count("help") == 1

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from bare_page import BarePage
-from bench_wire import Wire
+from bench_wire import EXERCISE, Wire, ticket_for
 from playwright.sync_api import Browser, expect
 
 from engine_sim.bench import Bench
@@ -42,7 +42,6 @@ def test_axe_finds_nothing_at_any_stage(wall):
 
 def test_one_key_enters_the_rooms_choice_time_after_time(wall):
     begin(wall)
-    wall.page.locator(".vote-one").first.focus()
     for count in (1, 2):
         wall.after(lambda: wall.page.keyboard.press("1"))
         assert len(wall.wire.noticed()) >= count
@@ -65,3 +64,17 @@ def test_what_it_was_is_shown_at_a_press(wall):
     wall.after(wall.page.get_by_role("button", name=TELLS["show_do"]).click)
     expect(wall.page.locator(".was")).to_contain_text("shut-off")
     expect(wall.page.locator(".known li").first).to_be_visible()
+
+
+def test_a_logbook_goes_on_by_the_clickers_key_at_once(wall, tmp_path):
+    worked = Wire(Bench(EXERCISE, tmp_path))
+    worked.ask("page", "ticket", text=ticket_for("shut_valve"))
+    worked.ask("shut_off", "look")
+    worked.bench.desk.close()
+    wall.after(
+        lambda: wall.page.get_by_label(TELLS["replay_file"]).set_input_files(tmp_path / f"{EXERCISE}.logbook.jsonl")
+    )
+    expect(wall.page.locator(".was")).to_have_text("")
+    wall.after(lambda: wall.page.keyboard.press("PageDown"))
+    expect(wall.page.locator(".step-line")).to_contain_text(TELLS["step"].format(now=1, of=1))
+    expect(wall.page.locator(".was")).to_contain_text("shut-off")

@@ -190,20 +190,6 @@ def test_no_answer_in_3_seconds_is_said_and_an_answer_takes_it_back(bare, chromi
     expect(page.get_by_role("alert")).to_be_hidden()
 
 
-def test_one_button_mends_a_page_that_is_not_answered(bare, chromium_page):
-    bench = bare()
-    bench.do("tank", "look")
-    chromium_page.evaluate("window.benchIsDead = true")
-    chromium_page.locator(".spot[data-part=shut_off]").click()
-    again = chromium_page.get_by_role("button", name=PAGE["open_again"])
-    expect(again).to_be_visible()
-    again.click()
-    chromium_page.wait_for_selector(".fuel-bench[data-ready=yes]")
-    expect(chromium_page.locator(".entry")).to_have_count(1)
-    bench.do("shut_off", "look")
-    expect(chromium_page.locator(".entry")).to_have_count(2)
-
-
 def test_at_twice_the_size_nothing_runs_off_the_page(look_of):
     """WCAG 2.2, success criteria 1.4.4 and 1.4.10: 200 per cent on a laptop is a page half as wide."""
     bench = look_of("laptop", "light")
@@ -211,36 +197,6 @@ def test_at_twice_the_size_nothing_runs_off_the_page(look_of):
     bench.page.wait_for_function("document.querySelector('.stage').dataset.buttons === 'under'")
     assert bench.page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
     assert bench.page.evaluate(SMALL_TARGETS) == []
-
-
-def test_a_closer_look_shows_the_chosen_part_larger(bare):
-    bench = bare(LESSON)
-    bench.choose("separator")
-    lens = bench.page.locator(".lens")
-    bench.page.get_by_text(PAGE["closer"]).click()
-    x, y, wide, high = map(float, lens.get_attribute("viewBox").split())
-    spot = next(one for one in bench.wire.bench.spots if one["part"] == "separator")
-    fx, fy, fw, fh = spot["frame"]
-    assert x <= fx and y <= fy and fx + fw <= x + wide and fy + fh <= y + high
-    drawn = bench.page.locator(".stage svg")
-    scale = lens.bounding_box()["width"] / wide
-    assert scale > 1.3 * drawn.bounding_box()["width"] / spot["sheet"][0]
-
-
-def test_the_switches_stand_right_under_the_drawing(bare):
-    bench = bare(LESSON)
-    bench.choose("fine_filter")
-    drawing, under = bench.page.locator(".stage").bounding_box(), bench.page.locator(".under").bounding_box()
-    assert 0 <= under["y"] - (drawing["y"] + drawing["height"]) < 30
-
-
-def test_spares_and_waste_are_counted(bare):
-    bench = bare()
-    bench.page.get_by_text(PAGE["aboard"]).click()
-    listed = bench.page.locator(".card", has_text=PAGE["aboard"]).locator("li")
-    expect(listed.filter(has_text="separator element: 3")).to_have_count(1)
-    bench.do("separator", "change_element")
-    expect(listed.filter(has_text="separator element: 2")).to_have_count(1)
 
 
 def test_a_view_that_is_taken_off_the_page_lets_go(bare):

@@ -71,6 +71,14 @@ class Follower:
                 if not any((step.part, step.action) == (part, action) for step in hands.attempt.steps):
                     hands.do(part, action)
 
+    def see_the_water_and_stop(self) -> None:
+        """An engine that fires at the first turn is looked at for its cooling water, and stopped again."""
+        hands = self.hands
+        if hands.running:
+            for part in hands.all("exhaust"):
+                hands.do(part, "look")
+            hands.stop()
+
     def search(self) -> tuple[tuple[str, str], ...]:
         """Check what tells most for its minutes until one thing is left; return it as (fault, part), or nothing."""
         self.show()
@@ -84,6 +92,8 @@ class Follower:
             self.look_first(check.deeds)
             for part, action in check.deeds:
                 self.hands.do(part, action)
+            if check.is_turn:
+                self.see_the_water_and_stop()
             steps = self.show()
             if len(self.coach.alive) < alive:
                 self.telling = tuple(

@@ -166,6 +166,8 @@ def _on_boat(place: Workplace, deeds: tuple[Deed, ...]) -> list[BoatCheck]:
 
 
 FIRST: tuple[Deed, ...] = (
+    ("starter", "crank_5"),
+    ("hand_start", "swing_10"),
     ("stop_lever", "look"),
     ("stop_solenoid", "listen"),
     ("shut_off_valve", "look"),
@@ -173,7 +175,7 @@ FIRST: tuple[Deed, ...] = (
     ("separator", "look"),
     ("tank", "dip"),
 )
-"""Looks that come before anything is opened, whatever the engine's first turn made likely; the quick ones first."""
+"""What comes before anything is opened, whatever is likely: a turn of the engine, then looks, the quick ones first."""
 
 
 def opens_something(check: BoatCheck, still: Collection[str]) -> bool:
