@@ -71,13 +71,13 @@ class Follower:
                 if not any((step.part, step.action) == (part, action) for step in hands.attempt.steps):
                     hands.do(part, action)
 
-    def see_the_water_and_stop(self) -> None:
-        """An engine that fires at the first turn is looked at for its cooling water, and stopped again."""
+    def stop_and_see_the_seacock(self) -> None:
+        """Stop an engine that fires at the first turn at once, and see whether its seacock is open."""
         hands = self.hands
         if hands.running:
+            hands.stop()
             for part in hands.all("exhaust"):
                 hands.do(part, "look")
-            hands.stop()
 
     def search(self) -> tuple[tuple[str, str], ...]:
         """Check what tells most for its minutes until one thing is left; return it as (fault, part), or nothing."""
@@ -93,7 +93,7 @@ class Follower:
             for part, action in check.deeds:
                 self.hands.do(part, action)
             if check.is_turn:
-                self.see_the_water_and_stop()
+                self.stop_and_see_the_seacock()
             steps = self.show()
             if len(self.coach.alive) < alive:
                 self.telling = tuple(
@@ -117,6 +117,8 @@ def cure(hands: Hands, fault: str, part: str) -> None:
     """Cure what was found, by the proper procedure."""
     at_tank = fault == "water_in_bowl" and part in hands.all("tank")
     SURE_CURES["water_in_tank" if at_tank else fault](hands, part)
+    if fault == "shut_seacock" and "impeller_torn" in hands.do(part, "look_impeller"):
+        hands.do(part, "new_impeller")
     if fault == "water_in_bowl":
         drain_once_more(hands, hands.one("separator"))
     if fault in ("slime", "dirt_in_tank"):
