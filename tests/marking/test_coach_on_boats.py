@@ -210,3 +210,8 @@ def test_a_first_turn_says_nothing_of_where_on_the_fuel_side_it_is():
 def test_an_engine_that_fires_is_not_told_to_stop():
     assert ("stop_control_pulled", "stop_control") not in worked_below("shut_valve", "shut_off", "starter.crank_5")
     assert ("stop_control_pulled", "stop_control") in worked_below("air_in_filter", "fine_filter", "starter.crank_5")
+
+
+def test_a_stop_pulled_on_an_engine_that_runs_rules_out_nothing_on_one_that_stands():
+    still = worked_below("blocked_pick_up", "tank", "starter.crank_5", "engine.stop", "exhaust.look", "tank.look")
+    assert {("shut_valve", "shut_off"), ("empty_tank", "tank"), ("loaded_element", "separator")} <= still

@@ -29,6 +29,7 @@ class Fleet:
         self._shared = True
         self._looked_since = False
         self._ran = False
+        self._runs = False
         self._followers: dict[Faults, Follower] = {}
         self._followed = 0
 
@@ -47,7 +48,7 @@ class Fleet:
         return name not in STILL_ACTIONS and not name.startswith(_TRIES)
 
     def shows(self, scenario: Scenario, deed: Deed, running: bool, died: bool = False) -> Signs | None:
-        """Return what a boat shows at the next deed; None where that cannot be told.
+        """Return what a boat shows at the next deed; None where that cannot be told: one engine runs and one stands.
 
         ``running`` says whether the learner's engine runs after it, ``died`` that it died before the deed was done.
         """
@@ -58,13 +59,15 @@ class Fleet:
         boat = self._follow(scenario, running or died)
         if died:
             boat.stop()
+        unlike = boat.running != (self._runs and not died)
         shown = boat.do(*deed)
         _keep_in_step(boat, running)
         self._followed += deed[1] not in STILL_ACTIONS
-        return None if boat.outlived and deed[1].startswith(_TRIES) else shown
+        return None if unlike or (boat.outlived and deed[1].startswith(_TRIES)) else shown
 
     def done(self, deed: Deed, running: bool) -> None:
         """Take down what the learner did, whether or not anybody asked for it."""
+        self._runs = running
         if deed[1] in STILL_ACTIONS:
             self._looked_since = bool(self._tries)
         elif self._is_try(deed):
