@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import importlib
 import itertools
+import json
 import os
 import platform
 import shutil
@@ -71,6 +72,22 @@ def main() -> None:
         for name, found, wanted in rows(page, study.page(EXERCISE)):
             print(f"  {name:<52} {found:<24} {wanted}")
         browser.close()
+    told = bytes_told()
+    print(f"  {'bytes from kernel to page for a click, median':<52} {statistics.median(told):.0f}")
+
+
+def bytes_told() -> list[int]:
+    """Return how long the answer to each of the same clicks is [bytes], films left out."""
+    wire = importlib.import_module("bench_wire")
+    bench = importlib.import_module("engine_sim.bench").Bench
+    with tempfile.TemporaryDirectory() as folder:
+        line = wire.Wire(bench("no_start_harbour", folder))
+        line.ask("page", "fresh")
+        found = []
+        for part, action in ACTIONS:
+            found += [len(json.dumps(line.ask(part, name))) for name in ("choose", action)]
+        line.bench.desk.close()
+    return found
 
 
 def rows(page: Page, address: str) -> list[tuple[str, str, str]]:
