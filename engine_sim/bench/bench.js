@@ -202,7 +202,8 @@ class View {
     this.filmBar = h("div", { class: "film-bar", hidden: true }, this.filmClock, this.button(w.film_skip, () => this.film?.end()));
     this.stage.append(this.filmBar);
     const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
-    const left = h("div", { class: "left" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
+    const held = h("div", { class: "held" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
+    const left = h("div", { class: "left" }, held);
     this.wall = new AtTheWall(this, w.wall);
     const right = h("div", { class: "right" }, this.wall.bar, this.buildNoticed(), this.buildActions());
     this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildAboard(), this.buildCautions());

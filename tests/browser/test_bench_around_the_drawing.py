@@ -53,3 +53,15 @@ def test_spares_and_waste_are_counted(bare):
     expect(listed.filter(has_text="separator element: 3")).to_have_count(1)
     bench.do("separator", "change_element")
     expect(listed.filter(has_text="separator element: 2")).to_have_count(1)
+
+
+def test_the_drawing_held_beside_the_list_covers_nothing_below(bare):
+    bench = bare(LESSON)
+    page = bench.page
+    bench.choose("stop_control")
+    places = """() => ['.held', '.cards'].map((name) => {
+      const box = document.querySelector(name).getBoundingClientRect(); return [box.top, box.bottom]; })"""
+    for scrolled in (0, 100, 200, 300):
+        page.evaluate(f"window.scrollTo(0, {scrolled})")
+        (_, held_bottom), (cards_top, _) = page.evaluate(places)
+        assert held_bottom <= cards_top
