@@ -42,8 +42,22 @@ class Part:
         return self
 
 
+_KEPT_LAYOUTS = 16
+_kept: dict[int, tuple[Layout, tuple[Part, ...]]] = {}
+"""The parts of the layouts asked for last, each with its layout: that never changes, and so its id stays its own."""
+
+
 def parts_of(layout: Layout) -> tuple[Part, ...]:
     """Return the parts of a layout in flow order."""
+    known = _kept.get(id(layout))
+    if known is None:
+        if len(_kept) >= _KEPT_LAYOUTS:
+            _kept.clear()
+        known = _kept[id(layout)] = (layout, _parts_of(layout))
+    return known[1]
+
+
+def _parts_of(layout: Layout) -> tuple[Part, ...]:
     path: list[Part] = []
     returns: list[Part] = []
     cans: list[Part] = []

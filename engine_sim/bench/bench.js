@@ -232,7 +232,7 @@ class View {
     this.lens = document.createElementNS(SVG, "svg");
     this.lens.setAttribute("class", "fb-svg lens");
     this.lens.setAttribute("aria-hidden", "true");
-    this.closer = h("details", { class: "closer" }, h("summary", {}, this.words.closer), this.lens);
+    this.closer = h("details", { class: "closer", ontoggle: () => this.fillLens() }, h("summary", {}, this.words.closer), this.lens);
     const box = h("div", { class: "actions" }, h("div", { class: "titled" }, this.partTitle, this.busyLine), this.purpose, this.inside, this.closer, this.offers);
     box.addEventListener("keydown", (event) => {
       if (event.key === "Escape") this.focusSpot(this.chosenPart());
@@ -420,12 +420,7 @@ class View {
       for (const node of [svg, ...svg.querySelectorAll("*")]) this.ownIds(node);
       svg.id = `${this.name}-sheet`;
       this.stage.prepend(svg);
-      const copy = document.createElementNS(SVG, "use");
-      copy.setAttribute("href", `#${svg.id}`);
-      this.lens.replaceChildren(copy);
-      const [, , wide, high] = svg.getAttribute("viewBox").split(" ");
-      copy.setAttribute("width", wide);
-      copy.setAttribute("height", high);
+      this.fillLens();
     }
     this.buildSpots();
   }
@@ -603,6 +598,21 @@ class View {
         else node.setAttribute(key, value);
       }
     }
+  }
+
+  /** The copy under the lens is there only while it is looked at: keeping it up to date costs time at every click. */
+  fillLens() {
+    const svg = this.stage.querySelector("svg");
+    if (!svg || !this.closer.open) {
+      this.lens.replaceChildren();
+      return;
+    }
+    const copy = document.createElementNS(SVG, "use");
+    copy.setAttribute("href", `#${svg.id}`);
+    const [, , wide, high] = svg.getAttribute("viewBox").split(" ");
+    copy.setAttribute("width", wide);
+    copy.setAttribute("height", high);
+    this.lens.replaceChildren(copy);
   }
 
   /** A closer look at the chosen part: the same drawing, only larger. */
