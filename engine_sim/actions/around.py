@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from engine_sim.actions.action import Action, Do, Family
 from engine_sim.actions.gauges import temperature_c
-from engine_sim.actions.reading import ml, read_jar
+from engine_sim.actions.jar import ml
+from engine_sim.actions.reading import read_jar
 from engine_sim.actions.watching import watch
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, feel, hear, read, see, smell, told
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 from engine_sim.units import HOUR_S, MINUTE_S
-from engine_sim.wording import OPENINGS
 
 _SOAKED_M3 = SourcedValue(0.5e-3, "m3", COMMON_PRACTICE, "what one absorbent sheet takes up").value
 _COOLING_S = SourcedValue(900.0, "s", COMMON_PRACTICE, "for which one lets an engine cool").value
@@ -18,7 +18,7 @@ _NIGHT_S = SourcedValue(8.0 * HOUR_S, "s", COMMON_PRACTICE, "a night at the bert
 
 
 def _look_around(place: Workplace, part: str) -> list[Noticed]:
-    things = [OPENINGS[what].format(part=place.label(at)) for what, at in place.open_things()]
+    things = place.openings_in_words()
     noticed = [see(part, "open_things", things=", ".join(things)) if things else see(part, "all_shut")]
     wet = [place.label(name) for name in place.wet_parts()]
     noticed.append(_wet_or_dry(place, part, wet))
@@ -86,7 +86,7 @@ def _empty_jar(place: Workplace, part: str) -> list[Noticed]:
 
 
 def _tip_overboard(place: Workplace, part: str) -> list[Noticed]:
-    """Tip the jar over the side: that is what nobody may do. From a jar with less than a drop in it nothing runs."""
+    """Tip the jar over the side: that is what nobody may do. From one that reads nothing, nothing runs."""
     tipped_m3 = place.jar.empty(place.rig).liquid_m3
     if ml(tipped_m3) == 0:
         place.stores.waste_m3 += tipped_m3

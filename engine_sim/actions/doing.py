@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from engine_sim.actions.action import Action
-from engine_sim.actions.reading import ml
+from engine_sim.actions.jar import ml
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, hear, see, told
 

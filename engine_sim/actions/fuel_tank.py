@@ -6,7 +6,8 @@ import math
 
 from engine_sim.actions.action import Action, Do, Family
 from engine_sim.actions.contents import blow_into, draw_off, take_dirt
-from engine_sim.actions.reading import has_grown, litres_of, ml, read_jar
+from engine_sim.actions.jar import ml
+from engine_sim.actions.reading import has_grown, litres_of, read_jar
 from engine_sim.actions.tank_views import THICK_KG, cap, gauge_share, is_thick, level_cm, pick_up, water_cm
 from engine_sim.actions.watching import went_in
 from engine_sim.actions.workplace import Workplace

@@ -6,9 +6,16 @@ from dataclasses import dataclass
 
 from engine_sim.circuit.rig import Rig
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
+from engine_sim.units import MILLILITRE_M3
 
 JAR_M3 = SourcedValue(2.0e-3, "m3", COMMON_PRACTICE, "a wide two litre jar; what runs over is spilled").value
 IN_THE_JAR = "jar"
+_STEP_ML = 10
+
+
+def ml(volume_m3: float, step_ml: int = _STEP_ML) -> int:
+    """Return a volume as an eye reads it off a jar [ml]."""
+    return int(volume_m3 / MILLILITRE_M3 / step_ml + 0.5) * step_ml
 
 
 @dataclass(frozen=True, slots=True)

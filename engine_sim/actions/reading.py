@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from engine_sim.actions.jar import Sample
+from engine_sim.actions.jar import Sample, ml
 from engine_sim.actions.workplace import Workplace
 from engine_sim.observations import Noticed, see, smell
 from engine_sim.sources import FROM_MEMORY, SourcedValue, published
-from engine_sim.units import LITRE_M3, MILLILITRE_M3, MINUTE_S
+from engine_sim.units import LITRE_M3, MINUTE_S
 from engine_sim.wording import SHARE_WORDS
 
-_JAR_STEP_ML = 10
 _MINUTES_FROM = 2.0
 _PETROL_SMELLS = SourcedValue(0.01, "1", FROM_MEMORY, "share of petrol from which diesel smells of it").value
 _DIRTY_KG_PER_M3 = SourcedValue(
@@ -23,11 +22,6 @@ _HAZY_SHARE = SourcedValue(
     "1",
     published("EN 590: water at most 200 mg/kg; fuel that holds more than it dissolves turns hazy (from memory)"),
 ).value
-
-
-def ml(volume_m3: float, step_ml: int = _JAR_STEP_ML) -> int:
-    """Return a volume as an eye reads it off a jar [ml]."""
-    return int(volume_m3 / MILLILITRE_M3 / step_ml + 0.5) * step_ml
 
 
 def litres_of(volume_m3: float) -> float:

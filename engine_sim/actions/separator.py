@@ -6,8 +6,9 @@ from engine_sim.actions import housings
 from engine_sim.actions.action import Action, Do, Family
 from engine_sim.actions.bowl import look_into_bowl
 from engine_sim.actions.contents import take_dirt
+from engine_sim.actions.jar import ml
 from engine_sim.actions.parts import shows_its_bowl
-from engine_sim.actions.reading import ml, read_jar
+from engine_sim.actions.reading import read_jar
 from engine_sim.actions.warming import WARM
 from engine_sim.actions.watching import ring_signs, watch
 from engine_sim.actions.workplace import Workplace

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from engine_sim.actions.jar import ml
 from engine_sim.actions.parts import INJECTION_PUMPS, LIFT_PUMPS, TANKS
-from engine_sim.actions.reading import ml
 from engine_sim.actions.workplace import LinkSum, Workplace, difference, mouths
 from engine_sim.observations import Noticed, hear, see
 from engine_sim.sources import FROM_MEMORY, SourcedValue

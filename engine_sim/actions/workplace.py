@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from engine_sim.actions.jar import Jar
+from engine_sim.actions.jar import Jar, ml
 from engine_sim.actions.parts import LIFT_PUMPS, SCREW_NAMES, TANKS, Part, parts_of
 from engine_sim.actions.stores import Stores
 from engine_sim.circuit.high_pressure import InjectionLine
@@ -12,14 +12,12 @@ from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
 from engine_sim.errors import UnknownName
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
-from engine_sim.units import MILLILITRE_M3
+from engine_sim.wording import OPENINGS
 
 SEEN_OPEN = SourcedValue(
     0.1, "1", FROM_MEMORY, "opening, as a share of a screw turned well out, that an eye tells from shut"
 ).value
 HOSE_OFF = SourcedValue(5.0, "1", FROM_MEMORY, "opening of a joint, against a loose nut's, that is an open hose").value
-_SPILL_STEP_ML = 10
-_JAR_STEP_ML = 5
 _COOLS_S = SourcedValue(900.0, "s", COMMON_PRACTICE, "after which hot parts can be touched").value
 
 LinkSum = tuple[float, float, float]
@@ -158,6 +156,10 @@ class Workplace:
         nuts = [("nut", part.id) for part in self.of_kind("injector") if self.line(part).nut_slack]
         return (*found, *nuts)
 
+    def openings_in_words(self) -> list[str]:
+        """Return what stands open or slack and can be seen to, as phrases, in flow order."""
+        return [OPENINGS[what].format(part=self.label(part)) for what, part in self.open_things()]
+
     def _openings_of(self, part: Part) -> list[str]:
         if self.is_off(part.id):
             return ["housing"]
@@ -182,12 +184,12 @@ class Workplace:
         return self.rig.engine.lines[part.number - 1]
 
     def spilled_ml(self) -> int:
-        """Return the fuel that lies in the boat, to the nearest 10 ml, as an eye would put it."""
-        return int(self.rig.spilled_m3 / MILLILITRE_M3 / _SPILL_STEP_ML + 0.5) * _SPILL_STEP_ML
+        """Return the fuel that lies in the boat, as an eye would put it [ml]."""
+        return ml(self.rig.spilled_m3)
 
     def overboard_ml(self) -> int:
-        """Return what was tipped over the side, to the nearest 5 ml, as an eye reads it off the jar."""
-        return int(self.stores.overboard_m3 / MILLILITRE_M3 / _JAR_STEP_ML + 0.5) * _JAR_STEP_ML
+        """Return what was tipped over the side, as an eye reads it off the jar [ml]."""
+        return ml(self.stores.overboard_m3)
 
 
 def mouths(part: str) -> tuple[str, str]:

@@ -13,7 +13,7 @@ from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownNa
 from engine_sim.observations import Noticed, Observation, told
 from engine_sim.scenarios import HELPS, Scenario
 from engine_sim.units import LITRE_M3
-from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, OPENINGS, SPILLED, STANDS, WET
+from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, SPILLED, STANDS, WET
 
 LONGEST_NOTE = 2000
 """Characters of a note that are kept."""
@@ -194,12 +194,11 @@ class Attempt:
         if not self.scenario.help_most:
             raise NotPermitted(f"{self.scenario.title!r} gives no help. Look around before you hand in.")
         place = self._place
-        opened = tuple(OPENINGS[what].format(part=place.label(at)) for what, at in place.open_things())
         wet = tuple(f"{place.label(part)}: {WET}" for part in place.wet_parts())
         spilled = (SPILLED.format(ml=place.spilled_ml()),) if place.spilled_ml() > 0 else ()
         tries = [seen.key for seen in self._observations if seen.key in _TRIES]
         still = (STANDS,) if tries and tries[-1] in _FAILED_TRIES and not place.rig.engine.running else ()
-        return (*still, *opened, *wet, *spilled)
+        return (*still, *place.openings_in_words(), *wet, *spilled)
 
     def diagnose(self, diagnosis: Diagnosis) -> Step:
         """Say what is wrong; the last one said before handing in counts. Raise UnknownName for what cannot be said."""

@@ -6,8 +6,8 @@ from engine_sim.actions import Workplace
 from engine_sim.actions.bowl import bowl_is_dark, bowl_shares
 from engine_sim.actions.can import in_use
 from engine_sim.actions.electrics import lamps
+from engine_sim.actions.jar import ml
 from engine_sim.actions.parts import INJECTION_PUMPS, shows_its_bowl
-from engine_sim.actions.reading import ml
 from engine_sim.actions.return_line import leads_to
 from engine_sim.actions.senses import round_rpm
 from engine_sim.actions.tank_views import cap, gauge_share

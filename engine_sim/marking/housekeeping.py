@@ -12,7 +12,6 @@ from engine_sim.marking.marksheet import Mark, Reason, make_mark
 from engine_sim.marking.scheme import HousekeepingScheme, Limits, MarkingScheme
 from engine_sim.marking.signs import undone_by_hand
 from engine_sim.marking.track import Moment, Track
-from engine_sim.wording import OPENINGS
 
 LOOKS = frozenset(
     {
@@ -78,7 +77,7 @@ def _sentence(things: Sequence[str]) -> str:
 
 def left_open(place: Workplace, track: Track) -> list[str]:
     """Return what was left open, undone, slack or badly fitted, as phrases."""
-    wrong = [OPENINGS[what].format(part=place.label(part)) for what, part in place.open_things()]
+    wrong = place.openings_in_words()
     for part in place.of_kind("joint"):
         if undone_by_hand(track.moments, part.id):
             wrong.append(f"the {part.label} undone")
