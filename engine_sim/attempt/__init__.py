@@ -2,10 +2,10 @@
 
 from engine_sim.attempt.attempt import Attempt
 from engine_sim.attempt.film import Glimpse
-from engine_sim.attempt.logbook import LogbookReading, read_logbook
+from engine_sim.attempt.logbook import LogbookReading, Record, read_logbook
 from engine_sim.attempt.open_exercise import OpenExercise, open_exercise
 from engine_sim.attempt.records import Diagnosis, Offer, PartInfo, Step, VolumeXRay, XRay
-from engine_sim.attempt.replay import Replay, Watch, replay
+from engine_sim.attempt.replay import Replay, Watch, play_record, replay
 from engine_sim.observations import Observation
 
 __all__ = [
@@ -17,12 +17,14 @@ __all__ = [
     "Offer",
     "OpenExercise",
     "PartInfo",
+    "Record",
     "Replay",
     "Step",
     "VolumeXRay",
     "Watch",
     "XRay",
     "open_exercise",
+    "play_record",
     "read_logbook",
     "replay",
 ]

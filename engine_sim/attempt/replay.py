@@ -37,7 +37,7 @@ def replay(reading: LogbookReading, scenario: Scenario, watch: Watch | None = No
         watch(attempt, None)
     digest, line = str(reading.header["digest"]), 1
     for record in reading.records:
-        step = _play(attempt, record)
+        step = play_record(attempt, record)
         if step is None:
             findings.append(f"Line {line + 1}: it names something that does not exist at this bench.")
             break
@@ -72,12 +72,12 @@ def _again(reading: LogbookReading, scenario: Scenario, count: int) -> Attempt:
     """Return the attempt after the first ``count`` records."""
     attempt = Attempt(scenario)
     for record in reading.records[:count]:
-        _play(attempt, record)
+        play_record(attempt, record)
     return attempt
 
 
-def _play(attempt: Attempt, record: Record) -> Step | None:
-    """Do what a record says; return None where it names what does not exist."""
+def play_record(attempt: Attempt, record: Record) -> Step | None:
+    """Do what a record says, and return that step; return None where it names what does not exist."""
     try:
         kind = record["kind"]
         if kind == "action":

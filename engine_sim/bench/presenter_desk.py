@@ -9,7 +9,7 @@ import secrets
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from engine_sim.attempt import Attempt, Step, read_logbook, replay
+from engine_sim.attempt import Attempt, Record, play_record, read_logbook, replay
 from engine_sim.bench import panel, scene, words
 from engine_sim.bench.desk_work import DeskWork, text_of
 from engine_sim.bench.presenter_panel import (
@@ -31,7 +31,7 @@ from engine_sim.marking.coach import Analysis, Coach, Suspect, analyse, suspects
 from engine_sim.marking.coach.checks import BoatCheck
 from engine_sim.marking.coach.keeping import own_cache_folder, take_up
 from engine_sim.marking.coach.likelihood import weight_at
-from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+from engine_sim.scenarios import Scenario, SetFault, compose_scenario, draw_scenario
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.wording import FAULTS
 
@@ -40,9 +40,10 @@ PAGE = "page"
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A logbook that is gone through: the attempt's steps again, with what could be known after each."""
+    """A logbook that is gone through: its records as far as they are sound, and what could be known after each."""
 
-    attempt: Attempt
+    scenario: Scenario
+    records: Sequence[Record]
     analysis: Analysis
 
 
@@ -187,7 +188,8 @@ class PresenterDesk(DeskWork):
         scenario = replace(drawn, permits_xray=True)
         self.progress(TELLS["thinking"])
         played = replay(reading, scenario)
-        self._told = Told(played.attempt, analyse(scenario, played.attempt.steps, own_cache_folder()))
+        steps = played.attempt.steps
+        self._told = Told(scenario, reading.records[: len(steps)], analyse(scenario, steps, own_cache_folder()))
         self.stage, self.revealed, self.xray_on, self.boat = "replay", True, False, scenario.layout
         self.notice, self.chosen, self._live = " ".join(played.findings), "", None
         self._go_to(0)
@@ -195,18 +197,18 @@ class PresenterDesk(DeskWork):
     def _step(self, message: Mapping[str, object]) -> None:
         by = 1 if text_of(message, "which") == "next" else -1
         if self._told is not None:
-            self._go_to(min(max(self._at + by, 0), len(self._told.attempt.steps)))
+            self._go_to(min(max(self._at + by, 0), len(self._told.records)))
 
     def _go_to(self, number: int) -> None:
         """Stand where the logbook stands after so many steps: a step on is played on, a step back from the start."""
         if self._told is None:
             return
-        steps = self._told.attempt.steps
-        if self._live is None or number < self._at or len(self._live.steps) > number or self._at == 0:
-            self._live = Attempt(self._told.attempt.scenario)
-        for step in steps[len(self._live.steps) : number]:
-            self.chosen = step.part if step.kind == "action" else self.chosen
-            _play(self._live, step)
+        if self._live is None or len(self._live.steps) > number:
+            self._live = Attempt(self._told.scenario)
+        for record in self._told.records[len(self._live.steps) : number]:
+            step = play_record(self._live, record)
+            if step is not None and step.kind == "action":
+                self.chosen = step.part
         self._at = number
 
     # ---- what the page shows ------------------------------------------------------------------------------------
@@ -257,14 +259,14 @@ class PresenterDesk(DeskWork):
             "known": known_lines(suspects) if self.revealed else [],
             "was": was_line(self._live) if self._is_over and self._live is not None else "",
             "revealed": self.revealed,
-            "step": step_line(self._live, self._at, len(told.attempt.steps)) if told and self._live else "",
+            "step": step_line(self._live, self._at, len(told.records)) if told and self._live else "",
         }
 
     @property
     def _is_over(self) -> bool:
         """Tell whether what it was may be said: once it is shown, or at the end of a logbook."""
         if self._told is not None:
-            return self._at == len(self._told.attempt.steps)
+            return self._at == len(self._told.records)
         return self.revealed
 
     def _suspects(self) -> Sequence[Suspect]:
@@ -273,19 +275,5 @@ class PresenterDesk(DeskWork):
             return suspects_of(self._coach)
         if self._told is None:
             return ()
-        actions = sum(step.kind == "action" for step in self._told.attempt.steps[: self._at])
+        actions = sum(record["kind"] == "action" for record in self._told.records[: self._at])
         return self._told.analysis.insights[actions].suspects
-
-
-def _play(attempt: Attempt, step: Step) -> None:
-    """Do a step of a logbook again."""
-    if step.kind == "action":
-        attempt.act(step.part, step.action)
-    elif step.kind == "note":
-        attempt.note(step.text)
-    elif step.kind == "help":
-        attempt.ask_help(step.action, step.text)
-    elif step.kind == "diagnosis" and step.diagnosis is not None:
-        attempt.diagnose(step.diagnosis)
-    elif step.kind == "hand_in":
-        attempt.hand_in()
