@@ -202,9 +202,9 @@ class View {
     this.filmBar = h("div", { class: "film-bar", hidden: true }, this.filmClock, this.button(w.film_skip, () => this.film?.end()));
     this.stage.append(this.filmBar);
     const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
-    const held = h("div", { class: "held" }, this.stage, h("div", { class: "under" }, ...switches, this.key), words);
-    const left = h("div", { class: "left" }, held);
     this.wall = new AtTheWall(this, w.wall);
+    const held = h("div", { class: "held" }, this.stage, this.wall.care, h("div", { class: "under" }, ...switches, this.key), words);
+    const left = h("div", { class: "left" }, held);
     const right = h("div", { class: "right" }, this.wall.bar, this.buildNoticed(), this.buildActions());
     this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildAboard(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
@@ -522,6 +522,7 @@ class View {
     this.root.dataset.wall = panel.present ? panel.present.stage : "";
     show(this.wall.form, false);
     show(this.wall.bar, false);
+    show(this.wall.care, false);
     if (panel.present) this.wall.render(panel.present);
     this.root.dataset.mode = panel.mode;
     if (!this.pending) this.alarm("");

@@ -9,6 +9,7 @@ class AtTheWall {
     Object.assign(this, { view, w });
     this.form = this.buildForm();
     this.vote = h("div", { class: "vote", tabindex: "-1", role: "group", "aria-label": w.vote });
+    this.care = h("div", { class: "vote-care" });
     this.left = h("p", { class: "left-line", role: "status" });
     this.known = h("ol", { class: "known" });
     this.was = h("p", { class: "was" });
@@ -94,14 +95,26 @@ class AtTheWall {
   }
 
   renderVote(present) {
-    show(this.vote, present.stage === "show" && !present.revealed);
-    const choices = present.choices.join("|");
+    for (const node of [this.vote, this.care]) show(node, present.stage === "show" && !present.revealed);
+    const choices = JSON.stringify(present.choices);
     if (choices === this.choicesShown) return;
     this.choicesShown = choices;
     const had = this.vote.contains(document.activeElement) || document.activeElement === document.body;
-    const buttons = present.choices.map((label, i) => this.view.button(`${i + 1}  ${label}`, () => this.choose(i + 1), { class: "vote-one" }));
+    const buttons = present.choices.map(({ label }, i) => this.view.button(`${i + 1}  ${label}`, () => this.choose(i + 1), { class: "vote-one" }));
     this.vote.replaceChildren(h("p", {}, buttons.length ? this.w.vote : this.w.vote_none), ...buttons);
+    this.care.replaceChildren(...this.cautionsOf(present.choices, buttons));
     if (had && present.stage === "show") this.vote.focus();
+  }
+
+  /** What to take care of, each caution once, behind the numbers of the choices that it belongs to. */
+  cautionsOf(choices, buttons) {
+    const all = [...new Set(choices.flatMap((one) => one.cautions))];
+    return all.map((text, at) => {
+      const id = `${this.view.name}-vote-care-${at}`;
+      const numbers = choices.flatMap((one, i) => (one.cautions.includes(text) ? [i + 1] : []));
+      for (const number of numbers) buttons[number - 1].setAttribute("aria-describedby", [buttons[number - 1].getAttribute("aria-describedby"), id].filter(Boolean).join(" "));
+      return h("p", { class: "caution", id }, h("strong", {}, `${numbers.join(", ")}  ${this.view.words.take_care}`), ` ${text}`);
+    });
   }
 
   choose(number) {

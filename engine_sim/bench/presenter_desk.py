@@ -14,6 +14,7 @@ from engine_sim.bench import panel, scene, words
 from engine_sim.bench.desk_work import DeskWork, text_of
 from engine_sim.bench.presenter_panel import (
     beside,
+    choice,
     choices_of,
     known_lines,
     left_line,
@@ -254,7 +255,7 @@ class PresenterDesk(DeskWork):
         return {
             "stage": self.stage,
             "setting": setting(self.boat, self._faults()) if self.stage == "set" else None,
-            "choices": [check.label for check in self.choices()],
+            "choices": [choice(self._live, check) for check in self.choices()] if self._live is not None else [],
             "left": left_line(suspects) if suspects else "",
             "known": known_lines(suspects) if self.revealed else [],
             "was": was_line(self._live) if self._is_over and self._live is not None else "",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from engine_sim.actions import parts_of
+from engine_sim.actions import caution_of, parts_of
 from engine_sim.attempt import Attempt, Step
 from engine_sim.bench import panel, words
 from engine_sim.bench.presenter_words import TELLS
@@ -15,7 +15,7 @@ from engine_sim.marking.coach import Coach, Suspect
 from engine_sim.marking.coach.checks import BoatCheck
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.units import clock_text
-from engine_sim.wording import FAULTS
+from engine_sim.wording import CAUTIONS, FAULTS
 
 KNOWN_SHOWN = 6
 CHOICES, TELLING = 6, 4
@@ -37,6 +37,12 @@ def choices_of(coach: Coach, steps: Sequence[Step]) -> list[BoatCheck]:
     some = [*telling[: TELLING - 1], *silent]
     chosen = [best, *(coach.check(one.name) for one in some[: CHOICES - 1])]
     return sorted(chosen, key=lambda one: one.label)
+
+
+def choice(attempt: Attempt, check: BoatCheck) -> dict[str, object]:
+    """Return what is put to the vote as data: its words, and the cautions of all that is done for it."""
+    keys = (caution_of(attempt.place.part(part).kind, action) for part, action in check.deeds)
+    return {"label": check.label, "cautions": list(dict.fromkeys(CAUTIONS[key] for key in keys if key))}
 
 
 def setting(boat: str, faults: FaultPlaces) -> dict[str, object]:

@@ -11,7 +11,7 @@ from engine_sim.bench import Bench
 from engine_sim.bench.presenter_desk import PresenterDesk
 from engine_sim.bench.presenter_panel import CHOICES
 from engine_sim.bench.presenter_words import TELLS
-from engine_sim.wording import FAULTS
+from engine_sim.wording import CAUTIONS, FAULTS
 
 
 @pytest.fixture
@@ -65,10 +65,26 @@ def test_the_number_of_a_choice_makes_that_check(wall):
     begun(wall)
     choices = wall.panel()["present"]["choices"]
     assert 1 < len(choices) <= CHOICES
-    number = choices.index(next(one for one in choices if one.startswith("starter")))
+    number = next(at for at, one in enumerate(choices) if one["label"].startswith("starter"))
     wall.ask("page", "vote", number=number + 1)
     assert wall.noticed()[-1]["head"].startswith("starter")
     assert wall.panel()["clock"] != "0:00:00"
+
+
+def test_a_choice_brings_the_cautions_of_all_that_is_done_for_it(wall):
+    """Every choice says what the same work says at its parts, opening and closing included."""
+    begun(wall)
+    attempt = wall.bench.desk.attempt
+    shown = wall.panel()["present"]["choices"]
+    for one, check in zip(shown, wall.bench.desk.choices(), strict=True):
+        said = {
+            offer.caution
+            for part, _ in check.deeds
+            for offer in attempt.offers(part)
+            if (part, offer.action) in check.deeds
+        }
+        assert set(one["cautions"]) == said - {""}
+    assert any(CAUTIONS["starting"] in one["cautions"] for one in shown)
 
 
 @pytest.mark.parametrize("number", [0, CHOICES + 1, "1", None, -1, 2.0])
@@ -85,8 +101,8 @@ def test_the_best_check_is_always_among_the_choices(wall):
         best = desk._coach.best()
         if best is None:
             break
-        assert best.label in wall.panel()["present"]["choices"]
-        wall.ask("page", "vote", number=wall.panel()["present"]["choices"].index(best.label) + 1)
+        labels = [one["label"] for one in wall.panel()["present"]["choices"]]
+        wall.ask("page", "vote", number=labels.index(best.label) + 1)
     left = int("".join(filter(str.isdigit, wall.panel()["present"]["left"])) or 1)
     assert left < 20
 

@@ -11,6 +11,7 @@ from playwright.sync_api import Browser, expect
 from engine_sim.bench import Bench
 from engine_sim.bench.presenter_desk import PresenterDesk
 from engine_sim.bench.presenter_words import TELLS
+from engine_sim.wording import CAUTIONS
 
 LEAST_LETTER_PX = 24
 """On a wall 1920 pixels wide; common practice for a slide that the back row reads, no source."""
@@ -56,6 +57,20 @@ def test_the_back_row_can_read_it(wall):
     assert sizes and min(sizes) >= LEAST_LETTER_PX
     box = wall.page.locator(".stage svg").bounding_box()
     assert box["y"] + box["height"] <= 1080
+
+
+def test_cautions_stand_under_the_drawing_and_belong_to_their_choices(wall):
+    begin(wall)
+    page = wall.page
+    starter = page.get_by_role("button", name="starter: crank for 5 s")
+    ids = starter.get_attribute("aria-describedby").split()
+    said = [page.locator(f"#{one}").inner_text() for one in ids]
+    assert any(CAUTIONS["starting"] in text for text in said)
+    first = page.locator(".vote-care .caution").first.bounding_box()
+    stage = page.locator(".stage svg").bounding_box()
+    assert stage["y"] + stage["height"] <= first["y"] and first["y"] + first["height"] <= 1080
+    wall.after(page.get_by_role("button", name=TELLS["show_do"]).click)
+    expect(page.locator(".vote-care")).to_be_hidden()
 
 
 def test_what_it_was_is_shown_at_a_press(wall):
