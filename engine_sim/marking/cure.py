@@ -56,8 +56,6 @@ ANY_OF = frozenset(
 WITH_FIGURES = frozenset({"volts_dropped", "preheat_amps", "paste_water", "some_stems_cold"})
 """What is compared by its figures too."""
 WHY_TEST = "An engine that fires is not yet mended: air that still gets in shows only after minutes, or after a rest."
-NOT_STARTED_SHARE = 0.5
-"""What it is worth that the cause is gone where the engine does not run all the same; judgement."""
 NOT_STARTED = "The cause is gone, but the engine was left so that it does not run: nobody gets home with that."
 WHY_CAUSE = "A sign that is cured and a cause that is not will stop the engine again, and seldom in harbour."
 
@@ -226,7 +224,7 @@ def mark_cure(cured: Cured, labels: dict[str, str], moment_s: float, scheme: Mar
         reasons[first] = replace(reasons[first], text=reasons[first].text + air_text(cured))
     if cured.gone and not started_well(result):
         whole = reasons[-1]
-        reasons[-1] = replace(whole, points=whole.points * NOT_STARTED_SHARE)
-        lost = whole.points * (1.0 - NOT_STARTED_SHARE)
+        reasons[-1] = replace(whole, points=whole.points * points.not_started_share)
+        lost = whole.points * (1.0 - points.not_started_share)
         reasons.append(Reason(NOT_STARTED, whole.moment_s, False, lost, WHY_TEST))
     return make_mark(sum(reason.points for reason in reasons if reason.good), scheme.weights.cure, tuple(reasons))

@@ -20,8 +20,6 @@ if TYPE_CHECKING:
 NOTHING_DONE = "Nothing was done on the engine, so there is no method of work to mark."
 NOT_FOLLOWED = "A check showed that something was wrong, but you did not follow it to the part that caused it."
 BLINDLY = "You opened or changed {parts} parts one after the other while looks that cost nothing were still to be made."
-BLIND_FREE = 1
-"""So many parts opened blind cost no more than the rules that they break; judgement."""
 LEAST_AT_STAKE = 6.0
 """Points of rules that weigh the whole mark where fewer were at stake: one slip alone is not half a mark; judgement."""
 NARROW_ENOUGH = 0.5
@@ -67,7 +65,7 @@ def work_share(track: Track, method: MethodScheme) -> float:
     """
     if not track.moments:
         return 0.0
-    most = method.opened_blind_share if len(opened_blind(track)) > BLIND_FREE else 1.0
+    most = method.opened_blind_share if len(opened_blind(track)) > method.opened_blind_free else 1.0
     return min(most, _found_share(track, method))
 
 
@@ -89,9 +87,10 @@ def work_reason(track: Track, method: MethodScheme, most: float) -> Reason:
     lost = most * (1.0 - share)
     first = next((moment for moment in track.moments if moment.tells), None)
     blindly = opened_blind(track)
-    if len(blindly) > BLIND_FREE and share < _found_share(track, method):
+    if len(blindly) > method.opened_blind_free and share < _found_share(track, method):
         text = BLINDLY.format(parts=len(blindly))
-        return Reason(text, blindly[BLIND_FREE].end_s, False, lost, OPENED_WHY, blindly[BLIND_FREE].number)
+        turn = blindly[int(method.opened_blind_free)]
+        return Reason(text, turn.end_s, False, lost, OPENED_WHY, turn.number)
     if first is not None and share >= 1.0:
         text = "Your checks came upon what was wrong, and you followed them up."
         return Reason(text, first.end_s, True, step=first.number)

@@ -111,7 +111,7 @@ def parse_marking_scheme(text: str, where: str = "marking scheme") -> MarkingSch
     parts = {name: kind.read(f"{where}, [{name}]", document[name]) for name, kind in SECTIONS.items()}
     scheme = MarkingScheme(exercise, int(version), **parts)  # type: ignore[arg-type]
     check_sum(f"{where}, [diagnosis]", scheme.diagnosis, ("least_telling_share",), scheme.weights.diagnosis)
-    check_sum(f"{where}, [cure]", scheme.cure, (), scheme.weights.cure)
+    check_sum(f"{where}, [cure]", scheme.cure, ("not_started_share",), scheme.weights.cure)
     check_sum(f"{where}, [housekeeping]", scheme.housekeeping, ("uncured_share",), scheme.weights.housekeeping)
     return scheme
 

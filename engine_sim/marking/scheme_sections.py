@@ -99,6 +99,7 @@ class MethodScheme(Section):
     coach_none_at: float
     not_followed_share: float
     opened_blind_share: float
+    opened_blind_free: float
     unproductive_share: float
     checks_for_unproductive_share: float
     cranking_only_share: float
@@ -112,6 +113,7 @@ class MethodScheme(Section):
         "coach_none_at": SHARE,
         "not_followed_share": SHARE,
         "opened_blind_share": SHARE,
+        "opened_blind_free": Limit(0, 100, 1),
         "unproductive_share": SHARE,
         "checks_for_unproductive_share": Limit(1, 100, 1),
         "cranking_only_share": SHARE,
@@ -142,14 +144,21 @@ class DiagnosisScheme(Section):
 
 @dataclass(frozen=True, slots=True)
 class CureScheme(Section):
-    """Points of the cure mark."""
+    """Points of the cure mark, and the share [0..1] of the last that counts where the engine was left not running."""
 
     starts: float
     runs: float
     restarts: float
     cause_gone: float
+    not_started_share: float
 
-    limits: ClassVar[Mapping[str, Limit]] = {name: POINTS for name in ("starts", "runs", "restarts", "cause_gone")}
+    limits: ClassVar[Mapping[str, Limit]] = {
+        "starts": POINTS,
+        "runs": POINTS,
+        "restarts": POINTS,
+        "cause_gone": POINTS,
+        "not_started_share": SHARE,
+    }
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from deeds import LAYOUTS, SCHEME, boat, played, pumped, turn
 
 from engine_sim.attempt import Attempt
 from engine_sim.faults import faults
-from engine_sim.marking.cure import NOT_STARTED_SHARE, Cured, mark_cure, started_well, try_out
+from engine_sim.marking.cure import Cured, mark_cure, started_well, try_out
 from engine_sim.marking.diagnosis import labels_of
 from engine_sim.marking.look_over import as_left, engine_stopped
 from engine_sim.scenarios.scenario import layout_of
@@ -84,7 +84,7 @@ def test_mended_but_not_bled_has_its_cause_gone_all_the_same():
     one = cured("tank_below", LEAK, work=("pump_joint.nip_up",))
     assert not one.through
     assert one.gone
-    assert points(one, "tank_below", LEAK) == SCHEME.cure.cause_gone * NOT_STARTED_SHARE
+    assert points(one, "tank_below", LEAK) == SCHEME.cure.cause_gone * SCHEME.cure.not_started_share
     reasons = mark_cure(one, labels_of(boat("tank_below", LEAK)), 0.0, SCHEME).reasons
     assert [n for n, reason in enumerate(reasons) if "not been bled out" in reason.text] == [0]
 

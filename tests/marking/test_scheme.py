@@ -53,6 +53,8 @@ def test_the_usual_scheme_takes_the_name_of_what_it_marks():
         ("method = 10.0", "method = 10.0\nneatness = 3", r"'neatness' is not known here. Allowed: safety, method"),
         ("side = 1.0", "side = 2.0", r"side \+ part \+ fault \+ evidence make 6, but the weight is 5"),
         ("starts = 1.0", "starts = 0.5", r"make 9.5, but the weight is 10"),
+        ("not_started_share = 0.5", "not_started_share = 5", r"\[cure\]: not_started_share was given as 5"),
+        ("opened_blind_free = 1", "opened_blind_free = 0.5", r"opened_blind_free was given as 0.5; .* in steps of 1"),
         ("note = 0.5", "note = 1.5", r"make 6, but the weight is 5"),
         ("uncured_share = 0.5", "uncured_share = 5", r"uncured_share was given as 5; allowed is a number 0 to 1"),
         ("hard_fail_share = 0.0", "hard_fail_share = 2", r"\[safety\]: hard_fail_share was given as 2"),
