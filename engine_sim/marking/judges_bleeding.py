@@ -194,7 +194,7 @@ def tight_before_start(track: Track, limits: Limits) -> list[Verdict]:
     cranks = [m for m in track.among(TURNS) if done_before(track, m, (*openings, "separator.open_vent"))]
     runs = [m for m in track.among(RUNS) if done_before(track, m, UNION_NUTS)]
     found = [verdict(m, not _stands_open(m) and not _joint_is_undone(track, m)) for m in cranks] + [
-        verdict(m, not nut_is_slack(m)) for m in runs
+        verdict(m, not nut_is_slack(m.before)) for m in runs
     ]
     return sorted(found, key=lambda one: one.moment.number)
 

@@ -161,7 +161,7 @@ def bled_the_lines(track: Track, limits: Limits) -> list[Verdict]:
     """Judge each turn of the engine with a union nut slack: a short one. The seacock is a matter of safety."""
     found = []
     for moment in track.among(TURNS):
-        if nut_is_slack(moment):
+        if nut_is_slack(moment.before):
             found.append(verdict(moment, turned_s(moment) <= SHORT_TURN_S))
     return found
 
@@ -171,19 +171,13 @@ def looked_for_spray(track: Track, limits: Limits) -> list[Verdict]:
     slackened = track.among(UNION_NUTS)
     if not slackened:
         return []
-    runs = [m for m in track.after(slackened[-1]) if m.after.get("engine") == "running" and not _nut_left_slack(m)]
+    runs = [m for m in track.after(slackened[-1]) if m.after.get("engine") == "running" and not nut_is_slack(m.after)]
     if not runs:
         return []
     later = [m for m in track.moments if m.number > runs[0].number]
     nuts = sorted({m.part for m in slackened})
     seen = [any(m.among((f"{nut}.card", f"{nut}.look", "bench.look_around")) for m in later) for nut in nuts]
     return [Verdict(runs[0], sum(seen) / len(seen))]
-
-
-def _nut_left_slack(moment: Moment) -> bool:
-    """Say whether a union nut was still slack after a moment."""
-    nuts = moment.after.get("union_nuts_open")
-    return isinstance(nuts, tuple) and any(nuts)
 
 
 def lobe_tried_again(track: Track, limits: Limits) -> list[Verdict]:

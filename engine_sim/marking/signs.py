@@ -254,9 +254,9 @@ def turned_s(moment: Moment) -> float:
     return min(asked_s, took_s)
 
 
-def nut_is_slack(moment: Moment) -> bool:
-    """Say whether a union nut was seen to be slack before a moment."""
-    nuts = moment.before.get("union_nuts_open")
+def nut_is_slack(seen: Mapping[str, object]) -> bool:
+    """Say whether a union nut is slack, by what can be ``seen``."""
+    nuts = seen.get("union_nuts_open")
     return isinstance(nuts, tuple) and any(nuts)
 
 
