@@ -276,5 +276,5 @@ class PresenterDesk(DeskWork):
             return suspects_of(self._coach)
         if self._told is None:
             return ()
-        actions = sum(record["kind"] == "action" for record in self._told.records[: self._at])
+        actions = sum(1 for record in self._told.records[: self._at] if record["kind"] == "action")
         return self._told.analysis.insights[actions].suspects

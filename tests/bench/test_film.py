@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
-
 import pytest
 from bench_wire import ticket_for, tickets
 
@@ -71,8 +69,7 @@ def test_a_film_shows_nothing_that_only_a_look_shows(at):
     film = wire.ask("starter", "crank_10", film=True).get("film", [])
     assert film
     hidden = {"shut_off-body", "shut_off-lever", "separator-bowl", "tank-gauge", "stop_control-knob"}
-    moved = {name for _, changes, _ in film for name in changes}
-    assert moved.isdisjoint(hidden - {"tank-gauge"}) and "tank-gauge" not in moved
+    assert {name for _, changes, _ in film for name in changes}.isdisjoint(hidden)
 
 
 def test_nothing_that_stands_still_is_filmed(at):
@@ -97,5 +94,5 @@ def test_what_is_heard_can_be_let_hear():
 
 
 def test_a_slow_starter_sounds_slower_than_a_brisk_one():
-    beats = {key: _HEARD[key][1] for key in ("cranks_barely", "cranks_slowly", "cranks_briskly")}
-    assert list(itertools.pairwise(beats.values())) == [(1.2, 3.0), (3.0, 6.0)]
+    beats = [_HEARD[key][1] for key in ("cranks_barely", "cranks_slowly", "cranks_briskly")]
+    assert beats == sorted(set(beats))

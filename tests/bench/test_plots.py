@@ -18,7 +18,7 @@ from engine_sim.scenarios import SetFault, compose_scenario
 from engine_sim.units import STANDARD_ATMOSPHERE_PA
 
 INCH_OF_MERCURY_PA = 3386.389
-"""One inch of mercury at 0 degC (NIST Special Publication 811, appendix B.8)."""
+"""The conventional inch of mercury (NIST Special Publication 811, appendix B.8; from memory)."""
 
 
 def way_of(attempt: Attempt, unused=()):
