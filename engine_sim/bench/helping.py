@@ -7,6 +7,8 @@ from engine_sim.attempt import Attempt, Step
 from engine_sim.marking import default_scheme
 from engine_sim.marking.coach import Coach, advice_for
 from engine_sim.marking.coach.keeping import lay_down, own_cache_folder, take_up
+from engine_sim.marking.judges_bleeding import LETS_AIR_IN
+from engine_sim.marking.track import fits
 from engine_sim.scenarios import HELPS
 
 TELLS = {
@@ -29,7 +31,6 @@ TELLS = {
     "thinking": "Thinking through all that can be wrong on this boat. The first time it can take half a minute.",
 }
 _OPENED = "opened by hand"
-_OPENS = ("change_element", "take_", "fit_dry", "undo", "remake", "new_hose", "change_pump")
 _AIR = frozenset({_OPENED} | {"screw_air", "screw_froth", "lever_air", "lever_spongy", "bowl_air", "nut_froth"})
 _CLEAR = frozenset({"screw_solid", "screw_shut_flowing", "nut_pulses"})
 _TRIED = frozenset({"fires", "fires_not", "dies", "dies_meanwhile", "ran_well", "ran_unevenly"})
@@ -57,12 +58,6 @@ def offers(attempt: Attempt) -> list[list[str]]:
 def said(attempt: Attempt) -> list[str]:
     """Return what help has said so far, the newest first."""
     return [step.text for step in reversed(attempt.steps) if step.kind == "help"]
-
-
-def _keys_of(step: Step) -> list[str]:
-    """Return what was noticed in a step; opening the fuel's way counts as air of one's own."""
-    opened = [_OPENED] if step.action.startswith(_OPENS) else []
-    return [*opened, *(seen.key for seen in step.observations)]
 
 
 class Helper:
@@ -94,7 +89,7 @@ class Helper:
 
     def _to_be_done(self, kind: str) -> str:
         """Return the help where the search is over: air still to be let out, the engine to be tried, or the cure."""
-        keys = [key for step in self._attempt.steps for key in _keys_of(step)]
+        keys = [key for step in self._attempt.steps for key in self._keys_of(step)]
         last_try = max((index for index, key in enumerate(keys) if key in _TRIED), default=-1)
         last_air = max((index for index, key in enumerate(keys) if key in _AIR), default=-1)
         if any(key in _RAN for key in keys[last_try : last_try + 1]):
@@ -107,6 +102,15 @@ class Helper:
         if kind == "hint":
             return TELLS["part"].format(part=cause.part_label)
         return TELLS["cure"].format(part=cause.part_label, fault=cause.fault_label)
+
+    def _keys_of(self, step: Step) -> list[str]:
+        """Return what was noticed in a step; opening the fuel's way counts as air of one's own."""
+        keys = [seen.key for seen in step.observations]
+        if step.kind != "action":
+            return keys
+        kind_name = f"{self._coach.boats.kind_of(step.part)}.{step.action}"
+        opened = fits(f"{step.part}.{step.action}", kind_name, LETS_AIR_IN)
+        return [_OPENED, *keys] if opened else keys
 
     def _nudge(self, part: str) -> str:
         kind = self._coach.boats.kind_of(part)

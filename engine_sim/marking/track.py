@@ -82,7 +82,8 @@ def _tank_is_above(layout: Layout) -> bool:
 
 
 @lru_cache(maxsize=_KEPT_ANSWERS)
-def _fits(name: str, kind_name: str, patterns: Patterns) -> bool:
+def fits(name: str, kind_name: str, patterns: Patterns) -> bool:
+    """Say whether an action, named by its part and by its part's kind, fits one of the patterns."""
     return any(fnmatchcase(kind_name, pattern) or fnmatchcase(name, pattern) for pattern in patterns)
 
 
@@ -125,7 +126,7 @@ class Moment:
 
         A pattern is ``kind.action`` or ``part.action``, with ``*`` for anything.
         """
-        return not self.refused and _fits(self.name, self.kind_name, patterns)
+        return not self.refused and fits(self.name, self.kind_name, patterns)
 
 
 @dataclass(frozen=True, slots=True)
