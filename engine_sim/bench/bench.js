@@ -1,6 +1,8 @@
 // The page side of the bench. It knows nothing of fuel: it lays real buttons over the drawing, sends what was
 // pressed, and writes what comes back. It needs a model with get, set, on, off and send, and nothing else.
 
+/** An answer that comes sooner needs no word that it is worked on. */
+const BUSY_AFTER_MS = 250;
 const ANSWER_WITHIN_MS = 3000;
 const WORK_WITHIN_MS = 60000;
 /** Longer work says in words how far it is; each word buys so much time. */
@@ -31,11 +33,19 @@ function h(tag, props = {}, ...children) {
 }
 
 function show(node, visible) {
-  node.hidden = !visible;
+  if (node.hidden === visible) node.hidden = !visible;
 }
 
 function write(node, text) {
   if (node.textContent !== text) node.textContent = text;
+}
+
+/** Write a list anew only where it says something else: what is drawn again costs time, also where nobody sees it. */
+function list(node, texts) {
+  const written = JSON.stringify(texts);
+  if (node.written === written) return;
+  node.written = written;
+  node.replaceChildren(...texts.map((text) => h("li", {}, text)));
 }
 
 /** Take an answer into the model once, whatever number of views look at it. */
@@ -95,6 +105,7 @@ class View {
   leave() {
     for (const [event, handler] of this.listeners) this.model.off?.(event, handler);
     clearTimeout(this.timer);
+    clearTimeout(this.busyTimer);
     this.stopWatchingTheme();
     this.watchSize.disconnect();
     this.root.remove();
@@ -105,7 +116,7 @@ class View {
     this.film?.end();
     this.pending = { press: ++this.presses, after };
     this.root.dataset.busy = "yes";
-    write(this.busyLine, this.words.working);
+    this.busyTimer = setTimeout(() => write(this.busyLine, this.words.working), BUSY_AFTER_MS);
     this.timer = setTimeout(() => this.alarm(this.words.no_answer), ANSWER_WITHIN_MS);
     const film = kept.get("film", "yes") && !stillness();
     const message = { part, action, seq: this.model.get("turn"), view: this.name, press: this.presses, film, ...more };
@@ -126,10 +137,7 @@ class View {
       return;
     }
     const after = this.pending.after;
-    this.pending = null;
-    delete this.root.dataset.busy;
-    write(this.busyLine, "");
-    write(this.progressLine, "");
+    this.rest();
     if (message.file) this.download(message.file);
     if (message.sounds && kept.get("sound", "no")) this.sounds.play(message.sounds);
     this.say(message.notice ?? "", message.kind === "refused" || this.model.get("panel").warning);
@@ -142,12 +150,18 @@ class View {
     write(this.alarmText, text);
     show(this.alarmLine, Boolean(text));
     if (text && changed) {
-      this.pending = null;
-      delete this.root.dataset.busy;
-      write(this.busyLine, "");
-      write(this.progressLine, "");
+      this.rest();
       this.settle();
     }
+  }
+
+  /** Nothing is waited for any more. */
+  rest() {
+    this.pending = null;
+    delete this.root.dataset.busy;
+    clearTimeout(this.busyTimer);
+    write(this.busyLine, "");
+    write(this.progressLine, "");
   }
 
   say(text, warning) {
@@ -309,7 +323,7 @@ class View {
       this.helpsWritten = helps;
       this.helpButtons.replaceChildren(...panel.helps.map(([which, label]) => this.button(label, () => this.send(PAGE, "help", { which }), { "data-help": which })));
     }
-    this.helpSaid.replaceChildren(...panel.help_said.map((text) => h("li", {}, text)));
+    list(this.helpSaid, panel.help_said);
   }
 
   buildPlots() {
@@ -579,8 +593,8 @@ class View {
     this.renderMarks(panel);
     this.renderPlots(panel);
     this.renderHelp(panel);
-    this.aboard.replaceChildren(...panel.aboard.map((text) => h("li", {}, text)));
-    this.cautionList.replaceChildren(...panel.cautions.map((text) => h("li", {}, text)));
+    list(this.aboard, panel.aboard);
+    list(this.cautionList, panel.cautions);
   }
 
   renderScene() {
@@ -636,7 +650,7 @@ class View {
     }
     write(this.partTitle, chosen ? chosen.label : this.words.do_here);
     write(this.purpose, chosen ? chosen.purpose : `${this.words.choose} ${this.words.looked} ${this.words.choose_keys}`);
-    this.inside.replaceChildren(...(chosen?.inside ?? []).map((text) => h("li", {}, text)));
+    list(this.inside, chosen?.inside ?? []);
     const offers = JSON.stringify(chosen ?? {});
     if (offers === this.offersShown) return;
     this.offersShown = offers;
@@ -853,7 +867,7 @@ class View {
 
   renderEnd(panel) {
     show(this.handedIn, panel.handed_in);
-    this.truth.replaceChildren(...panel.truth.map((text) => h("li", {}, text)));
+    list(this.truth, panel.truth);
     show(this.truth, panel.truth.length > 0);
     show(this.handInCard, !panel.handed_in);
     show(this.ticketLine, Boolean(panel.ticket));

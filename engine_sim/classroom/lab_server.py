@@ -21,6 +21,7 @@ LOWEST_PORT, HIGHEST_PORT = 1024, 65535
 STARTING_LIMIT_S = 90.0
 STOPPING_LIMIT_S = 15.0
 LOOK_EVERY_S = 0.1
+CONNECTION = "engine_sim.classroom.prompt_connection.PromptConnection"
 
 
 class BadPort(EngineSimError):
@@ -64,6 +65,7 @@ class LabServer:
             sys.executable, "-m", "jupyterlab", "--no-browser",
             f"--ServerApp.ip={HOST}", f"--ServerApp.port={self.port}", "--ServerApp.port_retries=0",
             f"--ServerApp.root_dir={self._plan.folder}", "--LabApp.extension_manager=readonly",
+            f"--ServerApp.kernel_websocket_connection_class={CONNECTION}",
             *self._plan.options,
         ]  # fmt: skip
         if hasattr(os, "geteuid") and os.geteuid() == 0:

@@ -38,6 +38,7 @@ OUTSIDE = {
         "jupytext",
         "traitlets",
         "jupyter_core",
+        "jupyter_server",
         "jupyterlab",
         "sqlalchemy",
         "matplotlib",
