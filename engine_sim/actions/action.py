@@ -5,7 +5,7 @@ The times that hands take are common practice, no source: what a careful owner n
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from engine_sim.actions.workplace import Workplace
@@ -19,6 +19,9 @@ Ready = Callable[[Workplace, str], str]
 
 Only = Callable[[Workplace, str], bool]
 """Tells whether a part of this boat has what the action is about."""
+
+Names = Callable[[Workplace, str], Mapping[str, str]]
+"""Returns what the names in an action's label stand for at a part of this boat."""
 
 
 def at_any_time(_place: Workplace, _part: str) -> str:
@@ -36,7 +39,8 @@ class Action:
     """One action: ``takes_s`` is the hand's own time [s], ``plays_s`` what ``do`` plays beyond (cranking, running).
 
     ``needs`` names the tools, ``uses`` what is used up from the stores; ``caution`` names an entry of the cautions, or
-    is empty. ``ready`` says why it cannot be done now, ``only`` on which boats it is offered at all.
+    is empty. ``ready`` says why it cannot be done now, ``only`` on which boats it is offered at all, ``names`` what
+    stands for the names in braces in the label.
     """
 
     id: str
@@ -49,6 +53,7 @@ class Action:
     uses: tuple[str, ...] = ()
     ready: Ready = at_any_time
     only: Only = everywhere
+    names: Names | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from engine_sim.actions import (
     around,
     can,
@@ -59,7 +61,11 @@ def caution_of(kind: str, name: str) -> str:
 def actions_of(place: Workplace, part: str) -> tuple[Action, ...]:
     """Return what can be done at a part, looking first; raise UnknownName if there is no such part."""
     kind = place.part(part).kind
-    return tuple(item for item in _ACTIONS[kind].values() if item.only(place, part))
+    return tuple(_told(item, place, part) for item in _ACTIONS[kind].values() if item.only(place, part))
+
+
+def _told(item: Action, place: Workplace, part: str) -> Action:
+    return item if item.names is None else replace(item, label=item.label.format(**item.names(place, part)))
 
 
 def action(place: Workplace, part: str, name: str) -> Action:

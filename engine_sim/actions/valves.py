@@ -40,6 +40,10 @@ def tank_of(place: Workplace, part: str, way: str) -> str:
     return place.label(tank_behind(place.rig.layout, f"{part}.{way}"))
 
 
+def _tanks(place: Workplace, part: str) -> dict[str, str]:
+    return {way: tank_of(place, part, way) for way in _WAYS}
+
+
 def _look_changeover(place: Workplace, part: str) -> list[Noticed]:
     ways = ways_open(place, part)
     if not ways:
@@ -71,8 +75,8 @@ FAMILIES = (
         ("changeover_valve",),
         (
             Action("look", "look at the handle", 10.0, _look_changeover),
-            Action("to_a", "turn it to the first tank", 5.0, _change_to("a")),
-            Action("to_b", "turn it to the second tank", 5.0, _change_to("b")),
+            Action("to_a", "turn it to the {a}", 5.0, _change_to("a"), names=_tanks),
+            Action("to_b", "turn it to the {b}", 5.0, _change_to("b"), names=_tanks),
             Action("to_both", "turn it to both tanks", 5.0, _change_to("a", "b")),
             Action("to_none", "turn it to shut", 5.0, _change_to()),
         ),

@@ -79,6 +79,21 @@ def test_a_bench_is_there_again_after_the_page_is_loaded_again(study: Study, chr
     expect(again).to_contain_text("gauge", timeout=PATIENCE_MS)
 
 
+def test_the_drawing_stays_in_view_beside_a_long_list(study: Study, chromium_page: Page) -> None:
+    """Nothing between the bench and what moves the page can be moved by itself: a held drawing would go with it."""
+    page = opened(chromium_page, study, EXERCISE)
+    page.locator(".fuel-bench[data-ready=yes]").wait_for()
+    movable = page.evaluate(
+        """() => {
+          const found = [], bench = document.querySelector('.fuel-bench');
+          for (let node = bench; !node.matches('.jp-WindowedPanel-outer'); node = node.parentElement)
+            if (getComputedStyle(node).overflow !== 'visible') found.push(node.className);
+          return found;
+        }"""
+    )
+    assert movable == []
+
+
 def test_stray_keys_change_nothing_on_a_page(study: Study, chromium_page: Page) -> None:
     """In JupyterLab's command mode these keys add, cut, delete and turn cells, stop and restart what runs them."""
     page = opened(chromium_page, study, LESSON)
