@@ -14,10 +14,9 @@ from engine_sim.scenarios.scenario import layout_of
 Volumes = Mapping[str, VolumeXRay] | None
 
 
-@lru_cache(maxsize=8)
 def drawing_of(layout: str) -> Drawing:
     """Return the drawing of the boat with a layout."""
-    return Drawing(layout_of(layout).layout)
+    return layout_of(layout).drawing
 
 
 def skeleton(attempt: Attempt) -> str:

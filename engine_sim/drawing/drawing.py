@@ -218,6 +218,11 @@ class Drawing:
             )
         return found
 
+    def frame(self, part: str) -> Box | None:
+        """Return the frame around a part that is chosen; None for what is not on the drawing."""
+        place = self.plan.places.get(part)
+        return frame_of(place) if place is not None else None
+
     def picture(self, drawing: str, seen: Mapping[str, s.Attributes]) -> str:
         """Return a skeleton with the view and the parts' names written into it, for pages without the bench."""
         ET.register_namespace("", _SVG)

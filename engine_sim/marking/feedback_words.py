@@ -60,7 +60,10 @@ LEFT_BY_RECKONING = (
 )
 TURNED_FOUND = "After this only one thing was left"
 TURNED_TOLD = "Here a check showed for the first time that something was wrong."
-ONLY_SEEN = "The picture shows only what you had looked at by then, and heights as they are on board."
+ONLY_SEEN = (
+    "The picture shows only what you had looked at by then; a question mark stands where you had not. A solid screw or "
+    "nut is tight, a hollow one off its seat is open; a solid valve is shut; a drop is wet. Heights are as on board."
+)
 
 
 LEAST_TOLD = 0.05

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from engine_sim.actions import parts_of
 from engine_sim.attempt import Attempt
-from engine_sim.drawing.seen import Outside, as_looked_at, loose_things
+from engine_sim.drawing.seen import Outside, as_looked_at, in_words, loose_things
 from engine_sim.marking import feedback_words as words
 from engine_sim.marking.diagnosis import WHY_FAULT, WHY_PART, WHY_SIDE
 from engine_sim.marking.feedback_deeds import did_text, doing_text
@@ -31,7 +31,8 @@ class PageWriter:
 
     def __init__(self, sheet: MarkSheet) -> None:
         self.sheet = sheet
-        self.layout = layout_of(sheet.scenario.layout).layout
+        kept = layout_of(sheet.scenario.layout)
+        self.layout, self.drawing = kept.layout, kept.drawing
         self.parts = parts_of(self.layout)
         self.labels = {part.id: part.label for part in self.parts}
         self._boat = Attempt(sheet.scenario) if sheet.track.moments else None
@@ -151,9 +152,11 @@ class PageWriter:
         clock_s = moment.start_s if turning.before else moment.end_s
         side = "just before" if turning.before else "just after"
         text = f"The circuit at {clock_text(clock_s)}, {side} you {did_text(*self._named(moment))}"
-        drawn = draw_circuit(self.layout, self._seen(moment, turning.before), text, moment.part)
+        seen = self._seen(moment, turning.before)
+        drawn = draw_circuit(self.drawing, seen, text, moment.part)
         why = f"<p>{escape(self._why_here(turning))}</p>"
-        return f"<h4>{words.TURNING}</h4>{why}{figure(drawn, f'{text}. {words.ONLY_SEEN}')}"
+        caption = f"{text}. {in_words(self.layout, seen)} {words.ONLY_SEEN}"
+        return f"<h4>{words.TURNING}</h4>{why}{figure(drawn, caption)}"
 
     def _why_here(self, turning: Turning) -> str:
         """Return in one sentence why the picture shows this moment."""

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from copy import deepcopy
 from dataclasses import dataclass, field
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from pathlib import Path
 
 from engine_sim.circuit.layout import Layout, layout_names, load_layout, load_layout_file, read_layout
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
+from engine_sim.drawing import Drawing
 from engine_sim.errors import UnknownName
 from engine_sim.faults import STAND_S, fault, play_lead_ups
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
@@ -77,6 +78,11 @@ class KeptLayout:
 
     def __init__(self, layout: Layout) -> None:
         self.layout = layout
+
+    @cached_property
+    def drawing(self) -> Drawing:
+        """The boat's drawing."""
+        return Drawing(self.layout)
 
 
 def layout_of(name: str) -> KeptLayout:

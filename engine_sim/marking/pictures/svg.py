@@ -14,8 +14,6 @@ Point = tuple[float, float]
 LETTER_SHARE = 0.55
 """Width of an average letter, as a share of the size of the type."""
 
-FUEL, WATER = "#f0a51e", "#3b8fd0"
-
 
 def element(tag: str, content: str = "", /, **attributes: object) -> str:
     """Return one element; underscores in names become hyphens."""
@@ -60,16 +58,6 @@ def words(x: float, y: float, text: str, anchor: str = "start", size: float = 12
     return element(
         "text", escape(text), x=x, y=y, text_anchor=anchor, font_size=size, fill="currentColor", stroke="none", **weight
     )
-
-
-def wrapped(text: str, width: float, size: float = 12.0) -> list[str]:
-    """Return a text in lines no wider than ``width``, broken at plain spaces only."""
-    room, lines = max(1, int(width / (size * LETTER_SHARE))), [""]
-    for word in text.split(" "):
-        if lines[-1] and len(lines[-1]) + 1 + len(word) > room:
-            lines.append("")
-        lines[-1] = f"{lines[-1]} {word}".strip()
-    return lines
 
 
 def picture(title: str, description: str, width: float, height: float, content: Sequence[str]) -> str:
