@@ -18,24 +18,17 @@ import statistics
 import sys
 import tempfile
 import time
+from dataclasses import dataclass
 from importlib.metadata import version
 from pathlib import Path
 
 from playwright.sync_api import Page, sync_playwright
 
+from engine_sim.attempt import Attempt
+from engine_sim.scenarios import draw_scenario, exercises, new_ticket, pool
+
 TESTS = Path(__file__).parents[1]
 CLICKS = 50
-EXERCISE = "exercises/no_start_harbour/no_start_harbour.ipynb"
-ACTIONS = (
-    ("tank", "read_gauge"),
-    ("shut_off", "look"),
-    ("separator", "look"),
-    ("fine_filter", "look"),
-    ("lift_pump", "look"),
-    ("stop_control", "look"),
-    ("battery", "volts"),
-    ("engine", "look"),
-)
 CLICK = """async (selector) => {
   const root = document.querySelector('.fuel-bench[data-ready=yes]');
   const before = Number(root.dataset.settled), began = performance.now();
@@ -52,6 +45,34 @@ CLICK = """async (selector) => {
 }"""
 
 
+@dataclass(frozen=True)
+class Work:
+    """The graded exercise on the boat with the most parts, and a look at each of these."""
+
+    exercise: str
+    layout: str
+    looks: tuple[tuple[str, str], ...]
+
+    @property
+    def page(self) -> str:
+        """Where its page is."""
+        return f"exercises/{self.exercise}/{self.exercise}.ipynb"
+
+
+def largest() -> Work:
+    """Return the exercise to be timed."""
+    ticket = new_ticket()
+    drawn = [draw_scenario(name, ticket) for name in exercises() if pool(name).needs_ticket]
+    attempt = max(map(Attempt, drawn), key=lambda one: len(one.parts()))
+    looks = tuple(
+        (part.id, offer.action)
+        for part in attempt.parts()
+        for offer in attempt.offers(part.id)
+        if offer.action in ("look", "read_gauge", "volts") and not offer.why_not
+    )
+    return Work(attempt.scenario.exercise, attempt.scenario.layout, looks)
+
+
 def main() -> None:
     """Print the table."""
     sys.path[:0] = [str(TESTS / "notebooks"), str(TESTS / "bench")]
@@ -59,6 +80,8 @@ def main() -> None:
     print(
         f"Python {platform.python_version()}, {os.cpu_count()} cores, " + ", ".join(f"{n} {version(n)}" for n in names)
     )
+    work = largest()
+    print(f"exercise {work.exercise} on the layout {work.layout}")
     process = importlib.import_module("study_process")
     chromium = os.environ.get("CHROMIUM") or shutil.which("chromium") or shutil.which("google-chrome")
     with (
@@ -69,28 +92,28 @@ def main() -> None:
         browser = playwright.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
         page = browser.new_context(viewport={"width": 1280, "height": 900}, reduced_motion="reduce").new_page()
         page.set_default_timeout(90_000)
-        for name, found, wanted in rows(page, study.page(EXERCISE)):
+        for name, found, wanted in rows(page, study.page(work.page), work):
             print(f"  {name:<52} {found:<24} {wanted}")
         browser.close()
-    told = bytes_told()
+    told = bytes_told(work)
     print(f"  {'bytes from kernel to page for a click, median':<52} {statistics.median(told):.0f}")
 
 
-def bytes_told() -> list[int]:
+def bytes_told(work: Work) -> list[int]:
     """Return how long the answer to each of the same clicks is [bytes], films left out."""
     wire = importlib.import_module("bench_wire")
     bench = importlib.import_module("engine_sim.bench").Bench
     with tempfile.TemporaryDirectory() as folder:
-        line = wire.Wire(bench("no_start_harbour", folder))
+        line = wire.Wire(bench(work.exercise, folder))
         line.ask("page", "fresh")
         found = []
-        for part, action in ACTIONS:
+        for part, action in work.looks:
             found += [len(json.dumps(line.ask(part, name))) for name in ("choose", action)]
         line.bench.desk.close()
     return found
 
 
-def rows(page: Page, address: str) -> list[tuple[str, str, str]]:
+def rows(page: Page, address: str, work: Work) -> list[tuple[str, str, str]]:
     """Open the exercise and click; return the rows of the table."""
     began = time.perf_counter()
     page.goto(address)
@@ -101,7 +124,7 @@ def rows(page: Page, address: str) -> list[tuple[str, str, str]]:
     page.locator(".spot").first.wait_for()
     page.wait_for_function("!document.querySelector('.fuel-bench[data-busy]')")
     took: list[float] = []
-    for part, action in itertools.islice(itertools.cycle(ACTIONS), CLICKS // 2):
+    for part, action in itertools.islice(itertools.cycle(work.looks), CLICKS // 2):
         took.append(page.evaluate(CLICK, f".spot[data-part={part}]"))
         took.append(page.evaluate(CLICK, f".offer[data-action={action}]"))
     took.sort()
