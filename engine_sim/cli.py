@@ -64,7 +64,7 @@ def _add_teach(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
         "teach",
         help="set up, or open, a folder for a class",
         description="Makes (or brings up to date) a folder for one class: a roster with a ticket for each learner, the "
-        "exercise as nbgrader hands it out, and a place for what is handed in.",
+        "exercises as nbgrader hands them out, and a place for what is handed in.",
     )
     teach.add_argument("folder", type=Path, metavar="DIR", help="the folder of the class; made when missing")
     teach.add_argument("--open", action="store_true", help="then open nbgrader's marking pages in your web browser")
@@ -81,6 +81,9 @@ def _add_mark(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     )
     mark.add_argument(
         "folder", type=Path, metavar="DIR", help="the folder of the class, as made by 'fuelcourse teach DIR'"
+    )
+    mark.add_argument(
+        "--exercise", default="", metavar="NAME", help="mark only this exercise (default: all that were handed in)"
     )
     mark.set_defaults(do=_mark)
 
@@ -135,7 +138,7 @@ def _mark(options: argparse.Namespace) -> int:
     from engine_sim.classroom.own_programs import let_own_programs_be_found
 
     let_own_programs_be_found()
-    return mark_submissions(options.folder)
+    return mark_submissions(options.folder, options.exercise)
 
 
 def _build(options: argparse.Namespace) -> int:

@@ -48,7 +48,9 @@ c.Autograde.autograde_preprocessors = [
 c.SanitizeHTML.enabled = True
 c.OverwriteCells.add_missing_cells = True
 # A file of this name left in source/ must never take the place of a learner's own.
-c.Autograde.exclude_overwriting = {"no_start_harbour": ["no_start_harbour.logbook.jsonl"]}
+c.Autograde.exclude_overwriting = {
+    place.name: [f"{place.name}.logbook.jsonl"] for place in sorted((here / "source").glob("*"))
+}
 
 # The feedback page says for each mark why, in plain words, and shows no code.
 c.GenerateFeedback.exporter_class = "engine_sim.classroom.feedback_page.FeedbackExporter"

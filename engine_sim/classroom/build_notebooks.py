@@ -5,24 +5,37 @@ the few benches as code blocks between (py:percent would bury that prose in comm
 
 A cell's short metadata is written out here, so that an author cannot get it wrong: ``marked: method``, ``points: 10``
 for a cell whose mark comes from the logbook; ``answer: ashore``, ``points: 5`` for a text that a person marks.
+
+The exercises share one text, ``page.md``: what differs stands in their pools. Lists of pages and objectives are filled
+in from the plan of the course.
 """
 
 from __future__ import annotations
 
 import hashlib
 import tempfile
+from collections.abc import Sequence
 from pathlib import Path
+from string import Template
 from typing import Any
 
 import nbformat
 from nbformat import NotebookNode
 
+from engine_sim.classroom import course_plan as plan
+from engine_sim.classroom.course_plan import Lesson
+from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words
 from engine_sim.classroom.shipped import shipped
 from engine_sim.errors import EngineSimError
+from engine_sim.marking import default_scheme
+from engine_sim.scenarios import Pool
 
 KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
 NBGRADER_SCHEMA = 3
 SETTINGS = "nbgrader_config.py"
+EXERCISE_PAGE = "page.md"
+OBJECTIVES, PAGES = "OBJECTIVES", "PAGES"
+"""Lines that stand in a text for what is filled in."""
 
 
 class BuildTrouble(EngineSimError):
@@ -58,29 +71,67 @@ def differing(root: Path) -> tuple[str, ...]:
 def build_texts(root: Path) -> dict[str, str]:
     """Return what each notebook file under ``root`` should contain, by its name relative to ``root``."""
     built = {}
-    for lesson in sorted((root / "course" / "lessons").glob("*.md")):
-        built[f"course/notebooks/{lesson.stem}.ipynb"] = notebook_text(lesson)
-    for exercise in sorted((root / "instructors" / "exercises").glob("*.md")):
-        name = exercise.stem
-        source = notebook_text(exercise)
+    texts = {page.stem: page.read_text("utf-8") for page in sorted((root / "course" / "lessons").glob("*.md"))}
+    lessons = plan.in_order(lesson_in(name, text) for name, text in texts.items())
+    for name, text in texts.items():
+        built[f"course/notebooks/{name}.ipynb"] = notebook_text(filled(name, text, lessons), f"{name}.md")
+    page = (root / "instructors" / "exercises" / EXERCISE_PAGE).read_text("utf-8")
+    for exercise in plan.graded_pools():
+        name = exercise.id
+        source = notebook_text(exercise_text(page, exercise, lessons), EXERCISE_PAGE)
         built[f"instructors/source/{name}/{name}.ipynb"] = source
         built[f"course/exercises/{name}/{name}.ipynb"] = released(name, source, root / "instructors" / SETTINGS)
     return built
 
 
-def notebook_text(authored: Path) -> str:
-    """Return the notebook file built from one authored text."""
+def lesson_in(name: str, text: str) -> Lesson | None:
+    """Return the lesson that a text is, or None where it is another page."""
+    notebook = read_text(text)
+    return plan.lesson_of(name, notebook.metadata.get(plan.ABOUT, {}), notebook.cells[0].source)
+
+
+def filled(name: str, text: str, lessons: Sequence[Lesson]) -> str:
+    """Return a page's text with its lists filled in, and where to go on from a lesson."""
+    pools = plan.graded_pools()
+    lesson = next((one for one in lessons if one.id == name), None)
+    if lesson is not None:
+        text = text.replace(f"\n{OBJECTIVES}\n", f"\n{plan.objectives_text(lesson)}\n")
+        text = f"{text.rstrip()}\n\n+++\n\n{plan.onward_text(lesson, lessons, pools)}\n"
+    return text.replace(f"\n{PAGES}\n", f"\n{plan.pages_text(lessons, pools)}\n")
+
+
+def exercise_text(page: str, exercise: Pool, lessons: Sequence[Lesson]) -> str:
+    """Return the text of an exercise's page."""
+    scheme = default_scheme()
+    return Template(page).substitute(
+        id=exercise.id,
+        title=exercise.title,
+        story=exercise.story,
+        minutes=exercise.minutes,
+        objectives=plan.exercise_objectives_text(exercise, lessons),
+        points=points_in_words(scheme),
+        pass_line=pass_line_in_words(scheme),
+    )
+
+
+def read_text(text: str) -> NotebookNode:
+    """Return an authored text as a notebook."""
     try:
         import jupytext
     except ImportError as problem:
         raise BuildTrouble(
             "Building notebooks needs jupytext, which comes with the test tools: pip install --editable '.[tests]'"
         ) from problem
-    notebook = jupytext.reads(authored.read_text("utf-8"), fmt="md:myst")
+    return NotebookNode(jupytext.reads(text, fmt="md:myst"))
+
+
+def notebook_text(text: str, where: str) -> str:
+    """Return the notebook file built from one authored text; ``where`` names it in errors."""
+    notebook = read_text(text)
     notebook.metadata = _notebook_metadata(notebook.metadata)
     seen: set[str] = set()
     for cell in notebook.cells:
-        cell.metadata = cell_metadata(cell, authored.name)
+        cell.metadata = cell_metadata(cell, where)
         cell.id = _cell_id(cell, seen)
         if cell.cell_type == "code":
             cell.execution_count, cell.outputs = None, []

@@ -8,7 +8,6 @@ from pathlib import Path
 
 from engine_sim.errors import EngineSimError
 
-EXERCISE = "no_start_harbour"
 COURSE_ID = "fuelcourse"
 PRIVATE_FOLDER = 0o700
 PRIVATE_FILE = 0o600
@@ -70,8 +69,14 @@ class CourseRoot:
         return self.folder / "feedback" / learner / exercise / f"{exercise}.html"
 
     def scheme(self, exercise: str) -> Path:
-        """The marking scheme of an exercise."""
-        return self.folder / "marking" / f"{exercise}.toml"
+        """The marking scheme of an exercise: its own where there is one, else the usual one."""
+        own = self.folder / "marking" / f"{exercise}.toml"
+        return own if own.is_file() else self.usual_scheme
+
+    @property
+    def usual_scheme(self) -> Path:
+        """The marking scheme of every exercise that has none of its own."""
+        return self.folder / "marking" / "usual.toml"
 
     def set_aside(self, exercise: str, learner: str) -> Path:
         """Where parts of a hand-in go that must not be opened; nothing is deleted."""

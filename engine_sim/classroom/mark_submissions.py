@@ -17,9 +17,9 @@ from typing import TextIO
 
 from nbgrader.apps import NbGraderAPI
 
+from engine_sim.classroom.course_plan import graded_pools
 from engine_sim.classroom.course_root import (
     COURSE_ID,
-    EXERCISE,
     ClassroomError,
     CourseRoot,
     find_course_root,
@@ -45,12 +45,13 @@ from engine_sim.classroom.tidying import tidy
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at
 from engine_sim.marking import TITLES, Mark, load_marking_scheme
+from engine_sim.scenarios import pool
 from engine_sim.units import HOUR_S, duration_text
 
 Progress = Callable[[int, int, str], None]
 
 
-def mark_course(directory: str | Path, exercise: str = EXERCISE, progress: Progress | None = None) -> MarkingRun:
+def mark_course(directory: str | Path, exercise: str, progress: Progress | None = None) -> MarkingRun:
     """Collect and mark everything handed in for an exercise, write feedback pages and findings.
 
     ``progress`` is told how many are done, of how many, and whose turn it is. Running again gives the same marks.
@@ -185,17 +186,40 @@ def write_findings(run: MarkingRun) -> None:
     write_file(run.course.findings(run.exercise), text.getvalue().encode("utf-8"))
 
 
-def mark_submissions(directory: str | Path, exercise: str = EXERCISE, out: TextIO | None = None) -> int:
-    """Mark a course root, showing progress and the table; return 0, or 1 when something needs a look."""
-    screen, began_s = out or sys.stdout, time.monotonic()
+def mark_submissions(directory: str | Path, exercise: str = "", out: TextIO | None = None) -> int:
+    """Mark one exercise, or every one that was handed in, showing progress and a table each.
+
+    Returns 0, or 1 when something needs a look. Raises UnknownName for an exercise that there is none of.
+    """
+    screen = out or sys.stdout
+    if exercise:
+        pool(exercise)
+    exercises = (exercise,) if exercise else handed_in_exercises(find_course_root(directory))
+    runs = [mark_showing(directory, name, screen) for name in exercises]
+    if not any(run.rows or run.others for run in runs):
+        print("Nothing has been handed in yet.", file=screen)
+    return 1 if any(run.needs_a_look for run in runs) else 0
+
+
+def handed_in_exercises(course: CourseRoot) -> tuple[str, ...]:
+    """Return the exercises of which something was handed in, or lies in the exchange, in their order."""
+    names = {place.name for place in (course.folder / "submitted").glob("[!.]*/*")}
+    names |= {place.name.split("+")[1] for place in course.inbound.glob("*+*+*")}
+    return tuple(one.id for one in graded_pools() if one.id in names)
+
+
+def mark_showing(directory: str | Path, exercise: str, screen: TextIO) -> MarkingRun:
+    """Mark one exercise, showing progress and its table."""
+    began_s = time.monotonic()
 
     def show(done: int, of: int, learner: str) -> None:
         left = time_left(done, of, time.monotonic() - began_s)
         print(f"marking {done + 1} of {of}: {learner}{left}", file=screen, flush=True)
 
     run = mark_course(directory, exercise, show)
-    print(table(run) if run.rows or run.others else "Nothing has been handed in yet.", file=screen)
-    return 1 if run.needs_a_look else 0
+    if run.rows or run.others:
+        print(f"{pool(exercise).title} ({exercise})\n{table(run)}\n", file=screen)
+    return run
 
 
 def time_left(done: int, of: int, taken_s: float) -> str:

@@ -9,7 +9,6 @@ from pathlib import Path
 
 from engine_sim.classroom.course_root import (
     COURSE_ID,
-    EXERCISE,
     PRIVATE_FILE,
     PRIVATE_FOLDER,
     ClassroomError,
@@ -21,6 +20,8 @@ from engine_sim.classroom.course_root import (
 from engine_sim.classroom.gradebook import enter_learners
 from engine_sim.classroom.roster import Roster, example_roster, fill_tickets, read_roster, write_roster
 from engine_sim.classroom.shipped import shipped
+from engine_sim.marking import usual_scheme_file
+from engine_sim.scenarios import graded_exercises
 
 UNUSABLE_IN_PATH = "?#%\n"
 SUBFOLDERS = ("submitted", "autograded", "feedback", "set_aside", "findings")
@@ -97,9 +98,9 @@ def shipped_files(course: CourseRoot) -> Iterator[tuple[Path, Path]]:
     folder = shipped("instructors")
     yield folder / "nbgrader_config.py", course.config
     yield folder / "README.md", course.folder / "README.md"
-    yield folder / "source" / EXERCISE / f"{EXERCISE}.ipynb", course.source(EXERCISE)
-    for scheme in sorted((folder / "scenarios").glob("*.toml")):
-        yield scheme, course.scheme(scheme.stem)
+    for exercise in graded_exercises():
+        yield folder / "source" / exercise / f"{exercise}.ipynb", course.source(exercise)
+    yield usual_scheme_file(), course.usual_scheme
 
 
 def keep_roster(course: CourseRoot, roster: Roster) -> tuple[str, ...]:

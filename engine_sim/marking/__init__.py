@@ -11,6 +11,7 @@ from engine_sim.marking.scheme import (
     MarkingScheme,
     default_scheme,
     load_marking_scheme,
+    usual_scheme_file,
 )
 
 __all__ = [
@@ -29,4 +30,5 @@ __all__ = [
     "mark_logbook",
     "page_html",
     "tells_the_next_person",
+    "usual_scheme_file",
 ]

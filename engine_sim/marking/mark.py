@@ -16,7 +16,7 @@ from engine_sim.marking.marksheet import Mark, MarkSheet, is_passed, zero_marks
 from engine_sim.marking.method import mark_method
 from engine_sim.marking.replaying import Recorder, play_steps, refuse_nothing_wrong
 from engine_sim.marking.safety import hard_fails_of, mark_safety
-from engine_sim.marking.scheme import BadMarkingScheme, MarkingScheme
+from engine_sim.marking.scheme import EVERY, BadMarkingScheme, MarkingScheme
 from engine_sim.marking.telling import telling_of, with_telling
 from engine_sim.marking.track import Track
 from engine_sim.scenarios import Scenario, draw_scenario
@@ -42,7 +42,7 @@ def mark_logbook(
     ``keep_in`` is a folder where the coach's work on a boat is kept for the next process.
     """
     scenario = draw_scenario(exercise, ticket)
-    if scheme.exercise != scenario.exercise:
+    if scheme.exercise not in (EVERY, scenario.exercise):
         raise BadMarkingScheme(
             f"The scheme is for {scheme.exercise!r}, not for {exercise!r}. Load the one for {exercise!r}."
         )

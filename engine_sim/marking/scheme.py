@@ -1,6 +1,6 @@
 """The marking scheme of one exercise: weights, limits, engine test and pass line, read from a TOML file.
 
-The usual scheme, ``usual.toml`` beside this file, marks scenarios composed by hand; an exercise has one of its own.
+The usual scheme, ``usual.toml`` beside this file, marks every exercise that has none of its own.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from functools import cache
 from pathlib import Path
 
@@ -30,6 +30,7 @@ from engine_sim.marking.scheme_sections import (
 )
 
 __all__ = [
+    "EVERY",
     "MARK_NAMES",
     "SCHEME_VERSION",
     "TITLES",
@@ -47,11 +48,12 @@ __all__ = [
     "default_scheme",
     "load_marking_scheme",
     "parse_marking_scheme",
+    "usual_scheme_file",
 ]
 
 SCHEME_VERSION = 2
-USUAL = "usual.toml"
-"""The usual scheme, beside this file."""
+EVERY = "every"
+"""What a scheme that marks any exercise gives as its exercise."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,15 +130,16 @@ def load_marking_scheme(path: str | Path) -> MarkingScheme:
     return parse_marking_scheme(text, str(place))
 
 
+def usual_scheme_file() -> Path:
+    """Return the file of the usual scheme."""
+    return Path(__file__).with_name("usual.toml")
+
+
 @cache
-def _usual_scheme() -> MarkingScheme:
-    return load_marking_scheme(Path(__file__).with_name(USUAL))
-
-
-def default_scheme(exercise: str = "own") -> MarkingScheme:
-    """Return the usual scheme, for scenarios composed by hand; ``exercise`` is the name that it bears.
+def default_scheme() -> MarkingScheme:
+    """Return the usual scheme.
 
     >>> default_scheme().weights.method
     10.0
     """
-    return replace(_usual_scheme(), exercise=exercise)
+    return load_marking_scheme(usual_scheme_file())

@@ -13,7 +13,10 @@ A pool says which boat, which weather and which faults can be drawn::
     seaway = 0.3                        # optional, 0 calm to 1 rough
     heel_deg = 10.0                     # optional, to starboard
     pitch_deg = 0.0                     # optional, bow down
-    tank_fill_share = 0.6                     # optional, share of every tank when the trouble began
+    tank_fill_share = 0.6               # optional, share of every tank when the trouble began
+    number = 3                          # optional, its place among the exercises
+    minutes = 30                        # optional, about how long a learner takes
+    objectives = ["air.find_joint"]     # optional, what it exercises: lesson and objective
 
     [[draw]]                            # one for each fault that can be drawn
     fault = "slack_joint"
@@ -57,6 +60,9 @@ _POOL_ENTRIES = (
         "needs_ticket",
         "tank_fill_share",
         "help_most",
+        "number",
+        "minutes",
+        "objectives",
         "draw",
     ),
     *_WEATHER,
@@ -89,6 +95,9 @@ class Pool:
     weather: Weather = field(default_factory=Weather)
     tank_fill_share: float | None = None
     help_most: str = ""
+    number: int = 0
+    minutes: int = 0
+    objectives: tuple[str, ...] = ()
 
     def scenario(self, ticket: str, faults: tuple[SetFault, ...]) -> Scenario:
         """Return the scenario with these faults; raise BadScenario, OutOfRange or UnknownName for what cannot be."""
@@ -113,6 +122,12 @@ def exercises() -> tuple[str, ...]:
     """Return the ids of all exercises."""
     folder = resources.files("engine_sim.scenarios").joinpath("pools")
     return tuple(sorted(entry.name[:-5] for entry in folder.iterdir() if entry.name.endswith(".toml")))
+
+
+@cache
+def graded_exercises() -> tuple[str, ...]:
+    """Return the ids of the exercises that are drawn by ticket and marked."""
+    return tuple(name for name in exercises() if pool(name).needs_ticket)
 
 
 @cache
@@ -147,6 +162,9 @@ def read_pool(text: str) -> Pool:
         Weather(**{name: _number(data, name) for name in _WEATHER if name in data}),
         _number(data, "tank_fill_share") if "tank_fill_share" in data else None,
         _field(data, "help_most", str) if "help_most" in data else "",
+        _field(data, "number", int) if "number" in data else 0,
+        _field(data, "minutes", int) if "minutes" in data else 0,
+        tuple(str(name) for name in _field(data, "objectives", list)) if "objectives" in data else (),
     )
     for draw in found.draws or (None,):
         for faults in _every(draw) if draw else ((),):

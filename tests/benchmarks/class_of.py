@@ -13,13 +13,14 @@ from learners import KINDS
 
 from engine_sim.attempt import Attempt, Step
 from engine_sim.attempt.logbook import header_record, line_of, step_record
-from engine_sim.classroom.course_root import EXERCISE, CourseRoot, at
+from engine_sim.classroom.course_root import CourseRoot, at
 from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
 from engine_sim.scenarios import Scenario, draw_scenario
 from engine_sim.units import MINUTE_S
 
+EXERCISE = "no_start_harbour"
 SOUND, HURRIED = "tank to pump", "hurried"
 PLAIN, PLAIN_SETTINGS = "plain", "c = get_config()\nc.CourseDirectory.course_id = 'plain'\n"
 

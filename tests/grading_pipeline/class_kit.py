@@ -20,7 +20,7 @@ from nbgrader.api import MissingEntry
 
 import engine_sim
 from engine_sim.attempt import Diagnosis, open_exercise
-from engine_sim.classroom.course_root import EXERCISE, CourseRoot, at
+from engine_sim.classroom.course_root import CourseRoot, at
 from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
@@ -29,6 +29,7 @@ from engine_sim.classroom.tidying import TIMESTAMP_FORM
 from engine_sim.marking import MARK_NAMES, load_marking_scheme, mark_logbook
 from engine_sim.scenarios import draw_scenario, new_ticket
 
+EXERCISE = "no_start_harbour"
 NOTEBOOK = f"{EXERCISE}.ipynb"
 LOGBOOK = logbook_name(EXERCISE)
 ANSWER = (

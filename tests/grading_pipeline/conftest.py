@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from class_kit import (
     CURE,
+    EXERCISE,
     LOGBOOK,
     LOOKS,
     NOTEBOOK,
@@ -28,7 +29,7 @@ from class_kit import (
 )
 from hostile_hand_ins import HOSTILE, Desk
 
-from engine_sim.classroom.course_root import COURSE_ID, EXERCISE, CourseRoot
+from engine_sim.classroom.course_root import COURSE_ID, CourseRoot
 from engine_sim.classroom.mark_submissions import MarkingRun, mark_course
 
 # Who is marked once more by nbgrader's own command after our run: control, late, what is done to logbooks and marks.
@@ -112,7 +113,7 @@ def the_class(tmp_path_factory: pytest.TempPathFactory) -> TheClass:
         control_alone(made)
         enter_due_date(made.course, datetime.now(UTC) + timedelta(days=1))
         everybody_hands_in(made)
-        made.runs.append(mark_course(made.course.folder))
+        made.runs.append(mark_course(made.course.folder, EXERCISE))
         made.note_marks("first")
         forget_what_was_worked_out(made)
         made.commands(f"autograde --force --student={AGAIN}")

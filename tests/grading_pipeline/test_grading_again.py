@@ -12,6 +12,7 @@ from urllib.parse import parse_qs, urlsplit
 import psutil
 import pytest
 from class_kit import (
+    EXERCISE,
     LOGBOOK,
     NOTEBOOK,
     Commands,
@@ -25,7 +26,6 @@ from class_kit import (
     work,
 )
 
-from engine_sim.classroom.course_root import EXERCISE
 from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.lab_server import LabServer
 from engine_sim.classroom.mark_submissions import mark_course, mark_submissions
@@ -82,9 +82,9 @@ def test_marking_killed_at_any_point_loses_nothing_and_running_again_gives_the_s
         assert all(marks.total > 0 for marks in done.values())
         assert {name: done[name] for name in given} == given
         given = done
-    first = mark_course(course.folder)
+    first = mark_course(course.folder, EXERCISE)
     assert {name: stored_marks(course, name) for name in given} == given
-    second = mark_course(course.folder)
+    second = mark_course(course.folder, EXERCISE)
     assert first.rows == second.rows
     assert [row.learner_id for row in second.rows] == list(NAMES)
     assert len({tuple(row.marks[name] for name in MARK_NAMES) for row in second.rows}) == 1
@@ -108,7 +108,7 @@ def test_a_mark_set_by_hand_stays_and_is_shown(small_class):
         grade.manual_score, grade.needs_manual_grade = 4, False
         gradebook.find_comment("ashore", EXERCISE, EXERCISE, "cleo").manual_comment = "Good: <the tin>."
         gradebook.db.commit()
-    run = mark_course(course.folder)
+    run = mark_course(course.folder, EXERCISE)
     page = course.feedback_page("cleo", EXERCISE).read_text("utf-8")
     assert "Good: &lt;the tin&gt;." in page
     assert "4 of 5" in page and "not marked yet" not in page
@@ -126,7 +126,7 @@ def test_a_later_hand_in_replaces_the_one_before(small_class):
     put_in_exchange(
         course, "cleo", {NOTEBOOK: json.dumps(notebook).encode(), LOGBOOK: (folder / LOGBOOK).read_bytes()}, mark="b"
     )
-    mark_course(course.folder)
+    mark_course(course.folder, EXERCISE)
     assert "Second thoughts." in course.feedback_page("cleo", EXERCISE).read_text("utf-8")
     with open_gradebook(course) as gradebook:
         assert gradebook.find_grade("ashore", EXERCISE, EXERCISE, "cleo").needs_manual_grade, "a new answer: look again"
@@ -134,7 +134,7 @@ def test_a_later_hand_in_replaces_the_one_before(small_class):
 
 def test_the_formgraders_button_gives_the_same_marks(small_class):
     course, _ = small_class
-    mark_course(course.folder)
+    mark_course(course.folder, EXERCISE)
     before = {name: stored_marks(course, name) for name in NAMES}
     forget_marks(course)
     course.worked_out(EXERCISE, "ada").unlink()
@@ -166,12 +166,12 @@ def press(port, key, button):
 def test_a_weight_that_is_changed_is_the_weight_everywhere(small_class):
     """Safety counts double from now on: in gradebook, table and page, for who was marked before too."""
     course, _ = small_class
-    before = mark_course(course.folder)
+    before = mark_course(course.folder, EXERCISE)
     scheme = course.scheme(EXERCISE)
     text = scheme.read_text(encoding="utf-8")
     assert "\nsafety = 5.0" in text
     scheme.write_text(text.replace("\nsafety = 5.0", "\nsafety = 10.0"), encoding="utf-8")
-    after = mark_course(course.folder)
+    after = mark_course(course.folder, EXERCISE)
     for old, new in zip(before.rows, after.rows, strict=True):
         assert new.marks["safety"] == pytest.approx(2.0 * old.marks["safety"], abs=0.02)
         assert {name: new.marks[name] for name in MARK_NAMES[1:]} == {name: old.marks[name] for name in MARK_NAMES[1:]}

@@ -6,10 +6,9 @@ import re
 from typing import TYPE_CHECKING
 
 import pytest
-from class_kit import ANSWER, NOTHING, Marks
+from class_kit import ANSWER, EXERCISE, NOTHING, Marks
 from hostile_hand_ins import HOSTILE
 
-from engine_sim.classroom.course_root import EXERCISE
 from engine_sim.classroom.marking_steps import EMPTY_ANSWER
 from engine_sim.classroom.marks_table import table
 from engine_sim.marking import load_marking_scheme, mark_logbook

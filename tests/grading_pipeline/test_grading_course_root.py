@@ -8,9 +8,9 @@ import re
 import shutil
 
 import pytest
-from class_kit import LOGBOOK, NOTEBOOK
+from class_kit import EXERCISE, LOGBOOK, NOTEBOOK
 
-from engine_sim.classroom.course_root import EXERCISE, ClassroomError, at
+from engine_sim.classroom.course_root import ClassroomError, at
 from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.mark_submissions import mark_course, mark_submissions
 from engine_sim.classroom.open_course import make_course_root
@@ -64,7 +64,7 @@ def test_making_it_again_keeps_everything_and_adds_what_is_missing(course):
     again = make_course_root(course.folder)
     assert course.config.read_text("utf-8").startswith("# my own\n")
     assert course.roster.read_bytes() == before
-    assert again.added == (f"marking/{EXERCISE}.toml",)
+    assert again.added == ("marking/usual.toml",)
     assert again.new_tickets == ()
     assert "Every learner on the roster has a ticket." in str(again) and "Put your learners" not in str(again)
 
@@ -134,7 +134,7 @@ def test_a_file_is_no_course_root(tmp_path):
 
 def test_marking_where_there_is_no_course_root_says_how_to_make_one(tmp_path):
     with pytest.raises(ClassroomError, match="fuelcourse teach"):
-        mark_course(tmp_path)
+        mark_course(tmp_path, EXERCISE)
 
 
 def test_the_shipped_settings_hold_every_step_that_keeps_marking_safe(made):
@@ -153,13 +153,13 @@ def test_the_shipped_settings_hold_every_step_that_keeps_marking_safe(made):
 def test_marking_is_refused_when_a_safe_step_is_gone(course, old, new):
     course.config.write_text(course.config.read_text("utf-8").replace(old, new), encoding="utf-8")
     with pytest.raises(ClassroomError, match="marking is safe only with"):
-        mark_course(course.folder)
+        mark_course(course.folder, EXERCISE)
 
 
 def test_settings_that_cannot_be_read_are_refused(course):
     course.config.write_text("c = get_config(\n", encoding="utf-8")
     with pytest.raises(ClassroomError, match="cannot be read"):
-        mark_course(course.folder)
+        mark_course(course.folder, EXERCISE)
 
 
 def test_with_nothing_handed_in_there_is_nothing_to_look_at(course, capsys):

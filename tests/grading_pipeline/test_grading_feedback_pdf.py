@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from io import BytesIO
-from pathlib import Path
 from types import SimpleNamespace
 
 import nbformat
@@ -17,7 +16,7 @@ from engine_sim.classroom.feedback_page import FeedbackExporter, make_page
 from engine_sim.classroom.feedback_pdf import feedback_pdf, read_picture
 from engine_sim.classroom.marking_steps import OURS
 from engine_sim.classroom.page_tree import read_page
-from engine_sim.marking import default_scheme, feedback_html, page_html
+from engine_sim.marking import default_scheme, feedback_html, page_html, usual_scheme_file
 from engine_sim.marking.marksheet import Reason
 
 NAME = "Éloïse Ågård-Łoś, Řehoř Ğ. Ñandú"
@@ -163,9 +162,8 @@ def test_the_page_reads_on_light_and_dark_and_holds_no_script():
     [("learner_id,first_name,last_name,ticket\nana,Ana,Exämple,\n", "Ana Exämple"), ("nothing like a roster", "ana")],
 )
 def test_nbgraders_own_writer_lays_both_side_by_side_for_who_it_is(monkeypatch, tmp_path, roster, name):
-    schemes = Path(__file__).parents[2] / "instructors" / "scenarios"
     (tmp_path / "roster.csv").write_text(roster, encoding="utf-8")
-    place = SimpleNamespace(scheme=lambda exercise: schemes / f"{exercise}.toml", roster=tmp_path / "roster.csv")
+    place = SimpleNamespace(scheme=lambda exercise: usual_scheme_file(), roster=tmp_path / "roster.csv")
     monkeypatch.setattr("engine_sim.classroom.feedback_page.course_of_exporter", lambda exporter: place)
     names = {"student": "ana", "assignment": "no_start_harbour", "notebook": "no_start_harbour"}
     page, resources = FeedbackExporter().from_notebook_node(marked_copy("tank_below"), {"nbgrader": names})

@@ -7,11 +7,12 @@ import os
 
 import pytest
 from class_kit import (
+    EXERCISE,
     LOGBOOK,
     NOTEBOOK,
 )
 
-from engine_sim.classroom.course_root import EXERCISE, at
+from engine_sim.classroom.course_root import at
 from engine_sim.classroom.hand_in import logbook_ticket, read_notebook, read_plain_file
 from engine_sim.classroom.marking_steps import as_harmless_text, score_in_points
 from engine_sim.classroom.tidying import read_reasons, tidy

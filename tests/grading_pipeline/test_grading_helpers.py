@@ -9,6 +9,7 @@ from functools import partial
 import pytest
 from class_kit import (
     CURE,
+    EXERCISE,
     LOGBOOK,
     LOOKS,
     NOTEBOOK,
@@ -20,7 +21,7 @@ from class_kit import (
 )
 
 from engine_sim.classroom import mark_submissions as marking
-from engine_sim.classroom.course_root import EXERCISE, CourseRoot
+from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.helpers import Helper, Helpers
 from engine_sim.classroom.mark_submissions import mark_course, time_left
 from engine_sim.classroom.marks_table import table_line
@@ -84,7 +85,7 @@ def mark_with(monkeypatch: pytest.MonkeyPatch, course: CourseRoot, script: str):
     """Mark the class with helpers that run a script; return the lines of the table by learner."""
     with monkeypatch.context() as patch:
         patch.setattr(marking, "Helpers", partial(Helpers, command=stand_in(script)))
-        return {row.learner_id: row for row in mark_course(course.folder).rows}
+        return {row.learner_id: row for row in mark_course(course.folder, EXERCISE).rows}
 
 
 @pytest.fixture(scope="module")
@@ -130,7 +131,7 @@ def test_nbgraders_own_step_does_not_try_again_what_was_given_up(hurt_run, cours
 
 def test_the_next_run_tries_again_and_all_have_their_marks(hurt_run, course, monkeypatch):
     _, before = hurt_run
-    rows = {row.learner_id: row for row in mark_course(course.folder).rows}
+    rows = {row.learner_id: row for row in mark_course(course.folder, EXERCISE).rows}
     marks = {name: stored_marks(course, name) for name in NAMES}
     assert marks["bram"] == marks["cleo"] == marks["ada"] == before["ada"]
     again = mark_with(monkeypatch, course, USELESS)

@@ -11,11 +11,11 @@ from pathlib import Path
 
 import pytest
 from boats import tickets_for
-from class_kit import LOGBOOK, NOTEBOOK, Marks, answered, make_class, put_in_exchange, stored_marks
+from class_kit import EXERCISE, LOGBOOK, NOTEBOOK, Marks, answered, make_class, put_in_exchange, stored_marks
 from learners import KINDS
 
 from engine_sim.attempt import open_exercise
-from engine_sim.classroom.course_root import EXERCISE, CourseRoot
+from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.mark_submissions import mark_course
 from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.marking import TITLES, load_marking_scheme
@@ -36,7 +36,7 @@ def course(tmp_path_factory: pytest.TempPathFactory) -> CourseRoot:
     page = json.dumps(answered(made.release(EXERCISE))).encode()
     for name, kind in LEARNERS.items():
         put_in_exchange(made, name, {NOTEBOOK: page, LOGBOOK: logbook_of(kind, tickets[name], home / name)})
-    mark_course(made.folder)
+    mark_course(made.folder, EXERCISE)
     return made
 
 

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from dataclasses import replace
 
 import pytest
 
-from engine_sim.marking import MARK_NAMES, default_scheme
-from engine_sim.marking import scheme as scheme_module
+from engine_sim.marking import MARK_NAMES, default_scheme, mark_logbook, usual_scheme_file
 from engine_sim.marking.scheme import BadMarkingScheme, load_marking_scheme, parse_marking_scheme
+from engine_sim.scenarios import new_ticket
 
-SHIPPED = Path(__file__).parents[2] / "instructors/scenarios/no_start_harbour.toml"
-USUAL = Path(scheme_module.__file__).with_name("usual.toml")
-TEXT = SHIPPED.read_text(encoding="utf-8")
+TEXT = usual_scheme_file().read_text(encoding="utf-8")
 
 
-@pytest.mark.parametrize("path", [SHIPPED, USUAL], ids=["exercise", "usual"])
-def test_shipped_schemes_read(path):
-    scheme = load_marking_scheme(path)
+def test_the_shipped_scheme_reads():
+    scheme = load_marking_scheme(usual_scheme_file())
     assert {name: scheme.weights.of(name) for name in MARK_NAMES} == {
         "safety": 5.0,
         "method": 10.0,
@@ -30,16 +27,19 @@ def test_shipped_schemes_read(path):
 
 
 def test_coming_through_over_a_cause_that_is_left_is_below_the_pass_line():
-    for scheme in (default_scheme(), load_marking_scheme(SHIPPED)):
-        least = scheme.pass_line.cure_share * scheme.weights.cure
-        assert scheme.weights.cure - scheme.cure.cause_gone < least
-        assert scheme.cure.cause_gone < least
+    scheme = default_scheme()
+    least = scheme.pass_line.cure_share * scheme.weights.cure
+    assert scheme.weights.cure - scheme.cure.cause_gone < least
+    assert scheme.cure.cause_gone < least
 
 
-def test_the_usual_scheme_takes_the_name_of_what_it_marks():
-    assert default_scheme().exercise == "own"
-    assert default_scheme("harbour").exercise == "harbour"
-    assert default_scheme("harbour").weights == default_scheme().weights
+def test_the_usual_scheme_marks_every_exercise_and_one_of_its_own_only_that():
+    ticket = new_ticket()
+    usual = mark_logbook(None, "no_start_harbour", ticket, default_scheme())
+    own = mark_logbook(None, "no_start_harbour", ticket, replace(default_scheme(), exercise="no_start_harbour"))
+    assert usual.marks == own.marks
+    with pytest.raises(BadMarkingScheme, match="The scheme is for 'another', not for 'no_start_harbour'"):
+        mark_logbook(None, "no_start_harbour", ticket, replace(default_scheme(), exercise="another"))
 
 
 @pytest.mark.parametrize(
@@ -63,7 +63,7 @@ def test_the_usual_scheme_takes_the_name_of_what_it_marks():
         ("cruise_minutes = 10", "cruise_minutes = 7", r"cruise_minutes was given as 7; allowed is .* in steps of 5"),
         ("[limits]", "[limit]", r"'limit' is not known here"),
         ("scheme_version = 2", "scheme_version = 1", r"scheme_version was given as 1; this version reads 2"),
-        ('exercise = "no_start_harbour"', "exercise = 3", r"exercise was given as 3"),
+        ('exercise = "every"', "exercise = 3", r"exercise was given as 3"),
         ("[limits]", "[limits", r"not sound TOML"),
     ],
 )

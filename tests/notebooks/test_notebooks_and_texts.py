@@ -14,7 +14,7 @@ from engine_sim.classroom import build_notebooks
 from engine_sim.classroom.build_notebooks import BuildTrouble, build_texts, cell_metadata, notebook_text
 from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words
 from engine_sim.cli import main
-from engine_sim.marking import MARK_NAMES, TITLES, load_marking_scheme
+from engine_sim.marking import MARK_NAMES, TITLES, default_scheme
 
 ROOT = Path(__file__).resolve().parents[2]
 RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
@@ -82,7 +82,7 @@ def test_each_marked_cell_follows_a_marked_or_an_answer_cell(path: Path) -> None
 @pytest.mark.parametrize("path", GRADED, ids=name)
 def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
     rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
-    scheme = load_marking_scheme(ROOT / "instructors/scenarios/no_start_harbour.toml")
+    scheme = default_scheme()
     weights = {name: scheme.weights.of(name) for name in MARK_NAMES}
     assert {row["grade_id"]: row["points"] for row in rows} == {"ashore": 5, **weights}
     marked = [cell for cell in cells(path) if cell["metadata"].get("nbgrader", {}).get("locked")]
@@ -91,8 +91,8 @@ def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
 
 
 def test_the_exercise_says_what_the_marking_scheme_asks() -> None:
-    scheme = load_marking_scheme(ROOT / "instructors/scenarios/no_start_harbour.toml")
-    text = (ROOT / "instructors/exercises/no_start_harbour.md").read_text("utf-8")
+    scheme = default_scheme()
+    text = "".join(cells(ROOT / "course/exercises/no_start_harbour/no_start_harbour.ipynb")[0]["source"])
     assert points_in_words(scheme) == "safety 5 points, method 10, diagnosis 5, cure 10, housekeeping 5"
     assert points_in_words(scheme) in text
     assert pass_line_in_words(scheme) in text
@@ -120,13 +120,11 @@ def test_a_released_answer_cell_says_where_to_write() -> None:
     assert "write your answer" in "".join(answer["source"])
 
 
-def test_a_cell_keeps_its_id_when_another_cell_changes(tmp_path: Path) -> None:
+def test_a_cell_keeps_its_id_when_another_cell_changes() -> None:
     text = "# One\n\n+++\n\nTwo\n\n+++\n\nThree\n"
-    written = tmp_path / "page.md"
-    written.write_text(text, "utf-8")
-    before = [cell["id"] for cell in json.loads(notebook_text(written))["cells"]]
-    written.write_text(text.replace("Two", "Two and a half"), "utf-8")
-    after = [cell["id"] for cell in json.loads(notebook_text(written))["cells"]]
+    before = [cell["id"] for cell in json.loads(notebook_text(text, "page.md"))["cells"]]
+    longer = text.replace("Two", "Two and a half")
+    after = [cell["id"] for cell in json.loads(notebook_text(longer, "page.md"))["cells"]]
     assert (before[0], before[2]) == (after[0], after[2])
     assert before[1] != after[1]
 
