@@ -22,6 +22,9 @@ def _look_around(place: Workplace, part: str) -> list[Noticed]:
     noticed = [see(part, "open_things", things=", ".join(things)) if things else see(part, "all_shut")]
     wet = [place.label(name) for name in place.wet_parts()]
     noticed.append(_wet_or_dry(place, part, wet))
+    shore = place.shore_min()
+    if shore is not None and not place.made_fast:
+        noticed.append(see(part, "ashore") if place.ashore else see(part, "shore_near", minutes=shore))
     lies = {"spilled": place.spilled_ml(), "in_the_tray": ml(place.rig.caught_m3)}
     noticed += [see(part, key, ml=here) for key, here in lies.items() if here > 0]
     return [*noticed, smell(part, "smells_of_fuel")] if wet or any(lies.values()) else noticed

@@ -35,9 +35,12 @@ def perform(place: Workplace, part: str, item: Action) -> list[Noticed]:
     if missing:
         return [told(part, "none_left", thing=missing)]
     place.stores.use(item.uses)
+    began_s, was_safe = place.rig.clock_s, place.is_safe
     noticed = [hear(place.first("engine"), "dies_meanwhile")] if place.wait(item.takes_s) else []
     noticed += item.do(place, part)
     noticed += _over_the_rim(place)
+    if place.drift(began_s, was_safe and place.is_safe):
+        noticed.append(see(place.first("bench"), "ashore"))
     place.note_heat()
     place.lever_in_hand = place.part(part).kind == _LEVER and place.lever_in_hand
     return noticed

@@ -12,6 +12,7 @@ from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
 from engine_sim.errors import UnknownName
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
+from engine_sim.units import MINUTE_S
 from engine_sim.wording import OPENINGS
 
 SEEN_OPEN = SourcedValue(
@@ -19,6 +20,7 @@ SEEN_OPEN = SourcedValue(
 ).value
 HOSE_OFF = SourcedValue(5.0, "1", FROM_MEMORY, "opening of a joint, against a loose nut's, that is an open hose").value
 _COOLS_S = SourcedValue(900.0, "s", COMMON_PRACTICE, "after which hot parts can be touched").value
+_FEW_MIN = SourcedValue(10.0, "min", COMMON_PRACTICE, "under which a shore's distance is told by the minute").value
 
 LinkSum = tuple[float, float, float]
 
@@ -51,6 +53,8 @@ class Workplace:
         self.lever_in_hand = False
         self.ventilated = False
         self.made_fast = False
+        self.shore_s: float | None = None
+        self.drifted_s = 0.0
         self.told_someone = False
         self.extinguisher_at_hand = False
         self.cleaned: list[str] = []
@@ -100,6 +104,31 @@ class Workplace:
         self.rig.play(duration_s)
         self.note_heat()
         return was_running and not self.rig.engine.running
+
+    def drift(self, since_s: float, was_safe: bool) -> bool:
+        """Let the boat drift for the time since a moment [s], unless she was safe then; return True if she touches."""
+        if self.shore_s is None or was_safe:
+            return False
+        was_ashore = self.ashore
+        self.drifted_s += self.rig.clock_s - since_s
+        return self.ashore and not was_ashore
+
+    @property
+    def is_safe(self) -> bool:
+        """Whether the boat drifts nowhere: made fast, or under way by her engine."""
+        return self.made_fast or self.rig.engine.running
+
+    @property
+    def ashore(self) -> bool:
+        """Whether the boat has drifted onto the shore."""
+        return self.shore_s is not None and self.drifted_s >= self.shore_s
+
+    def shore_min(self) -> int | None:
+        """Return how long the boat may still drift, as an eye would put it [min]; None where no shore is near."""
+        if self.shore_s is None:
+            return None
+        left_min = max(0.0, self.shore_s - self.drifted_s) / MINUTE_S
+        return round(left_min) if left_min < _FEW_MIN else 5 * round(left_min / 5.0)
 
     def note_heat(self) -> None:
         """Remember until when the engine stays hot."""

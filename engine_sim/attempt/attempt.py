@@ -12,7 +12,7 @@ from engine_sim.attempt.views import outside, xray
 from engine_sim.errors import BadScenario, NotPermitted, SolverFailed, UnknownName
 from engine_sim.observations import Noticed, Observation, told
 from engine_sim.scenarios import HELPS, Scenario
-from engine_sim.units import LITRE_M3
+from engine_sim.units import LITRE_M3, MINUTE_S
 from engine_sim.wording import CAUTIONS, DIAGNOSES, FAULTS, SPILLED, STANDS, WET
 
 LONGEST_NOTE = 2000
@@ -46,6 +46,7 @@ class Attempt:
         """Start a scenario; ``keep`` is called with each step before the step is returned."""
         self.scenario = scenario
         self._place = Workplace(scenario.prepare())
+        self._place.shore_s = None if scenario.lee_shore_min is None else scenario.lee_shore_min * MINUTE_S
         self._steps: list[Step] = []
         self._observations: list[Observation] = []
         self._keep = keep

@@ -102,6 +102,8 @@ def _around(place: Workplace) -> dict[str, object]:
         "goggles_on": place.goggles_on,
         "ventilated": place.ventilated,
         "made_fast": place.made_fast,
+        "shore_min": place.shore_min(),
+        "ashore": place.ashore,
         "engine_hot": place.is_hot(),
         "hurt": place.hurt,
     }

@@ -579,7 +579,7 @@ class View {
 
   renderWork(panel) {
     this.renderScene();
-    const facts = [`${this.words.clock} ${panel.clock}`, panel.engine, panel.lamps];
+    const facts = [`${this.words.clock} ${panel.clock}`, panel.engine, panel.lamps, panel.shore].filter(Boolean);
     if (this.facts.textContent !== facts.join("")) this.facts.replaceChildren(...facts.map((fact) => h("span", {}, fact)));
     write(this.inWords, panel.summary);
     show(this.xrayButton, panel.xray_allowed);

@@ -222,6 +222,7 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "clock": words.clock(attempt.clock_s),
         "engine": words.engine_text(outside),
         "lamps": words.lamps_text(outside),
+        "shore": words.shore_text(outside),
         "summary": words.describe(layout_of(attempt.scenario.layout).layout, seen_so_far(attempt)),
         "chosen": chosen(attempt, part, xray_on),
         "looked_at": sorted((known(attempt).looked_at | known(attempt).worked_at) - {"bench"}),

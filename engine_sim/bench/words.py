@@ -149,6 +149,13 @@ def engine_text(outside: Mapping[str, object]) -> str:
     return "Engine stopped"
 
 
+def shore_text(outside: Mapping[str, object]) -> str:
+    """Return how near the shore lies; empty where none is near or the boat lies safely."""
+    if outside["shore_min"] is None or outside["made_fast"]:
+        return ""
+    return "The boat is ashore" if outside["ashore"] else f"Shore to leeward: {outside['shore_min']} min of drifting"
+
+
 def lamps_text(outside: Mapping[str, object]) -> str:
     """Return in a few words how the panel lamps burn."""
     return f"Panel lamps {outside['battery_lamps']}" if outside["key_on"] else "Key off, panel dark"

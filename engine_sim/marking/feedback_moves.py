@@ -43,6 +43,7 @@ BY_WHY = {
     HARD_FAILS["rod_bent"][1]: "Where the engine stops dead with a thud, leave the key alone and have the water let "
     "out first.",
     HARD_FAILS["hurt"][1]: "Hold a card before the nut, never a hand, with goggles and gloves on.",
+    HARD_FAILS["ashore"][1]: "Anchor, or set sail for sea room, before you go below, and call early.",
     HARD_FAILS["overboard_ml"][1]: "Pour the jar into the can for waste, and take it to the oily-waste point ashore.",
 }
 BY_MARK = {

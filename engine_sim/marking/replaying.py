@@ -12,7 +12,7 @@ from engine_sim.scenarios import Scenario
 from engine_sim.scenarios.scenario import layout_of
 
 REFUSALS = frozenset({"not_possible", "none_left"})
-MISHAPS = ("flooded", "rod_bent", "hurt", "overboard_ml")
+MISHAPS = ("flooded", "rod_bent", "hurt", "overboard_ml", "ashore")
 """What fails by itself: seen at the boat itself, since a learner may not have noticed."""
 
 
@@ -29,6 +29,7 @@ def mishaps_of(attempt: Attempt) -> dict[str, float]:
         "rod_bent": float(engine.rod_bent),
         "hurt": float(bool(seen["hurt"])),
         "overboard_ml": attempt.place.overboard_ml(),
+        "ashore": float(attempt.place.ashore),
     }
 
 

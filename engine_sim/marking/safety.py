@@ -46,6 +46,10 @@ HARD_FAILS: dict[str, tuple[str, str]] = {
         "Oil in the water is an offence, and it harms what lives there. What comes out goes into the can for waste and "
         "to the oily-waste point ashore.",
     ),
+    "ashore": (
+        "The boat drifted ashore while all hands were at the engine.",
+        "With a shore to leeward the boat comes before the engine: anchor or set sail first, call early, then mend.",
+    ),
 }
 
 SAFETY_RULES: tuple[Rule, ...] = (

@@ -15,6 +15,7 @@ _RANGES = {
     "heel_deg": (-45.0, 45.0, "deg"),
     "pitch_deg": (-45.0, 45.0, "deg"),
     "tank_fill_share": (0.0, 0.95, "of a tank"),
+    "lee_shore_min": (5.0, 600.0, "min"),
 }
 """What the weather may be; a tank keeps a twentieth of its space for the fuel to expand."""
 
@@ -30,6 +31,7 @@ def compose_scenario(
     tank_fill_share: float | None = None,
     permits_xray: bool = False,
     help_most: str = "",
+    lee_shore_min: float | None = None,
     title: str = "An engine in trouble",
     story: str = "Find out what is wrong, cure it, and leave everything shut, tight and clean.",
 ) -> Scenario:
@@ -37,7 +39,8 @@ def compose_scenario(
 
     ``layout`` is a layout's name or the path of your own layout file (.toml). ``temperature_c`` -20 to 60 degC (a
     summer's 20 if left out), ``seaway`` 0 calm to 1 rough, ``heel_deg`` to starboard and ``pitch_deg`` bow down -45 to
-    45, ``tank_fill_share`` 0 to 0.95 of every tank when the trouble began (what the layout says if left out).
+    45, ``tank_fill_share`` 0 to 0.95 of every tank when the trouble began (what the layout says if left out),
+    ``lee_shore_min`` 5 to 600 min of drifting until the boat is ashore (no shore if left out).
 
     >>> faults = [SetFault("slack_joint", "pump_joint"), SetFault("loaded_element", "separator", 3000.0)]
     >>> [item.severity for item in compose_scenario("tank_below", faults, tank_fill_share=0.8).faults]
@@ -49,7 +52,20 @@ def compose_scenario(
     weather = Weather(temperature_c, seaway, heel_deg, pitch_deg)
     chosen = _list_of_faults(title, faults)
     return checked(
-        Scenario("own", 1, "", title, story, layout, permits_xray, chosen, weather, tank_fill_share, help_most)
+        Scenario(
+            "own",
+            1,
+            "",
+            title,
+            story,
+            layout,
+            permits_xray,
+            chosen,
+            weather,
+            tank_fill_share,
+            help_most,
+            lee_shore_min,
+        )
     )
 
 
@@ -68,7 +84,7 @@ def _list_of_faults(title: str, faults: object) -> tuple[SetFault, ...]:
 def checked(scenario: Scenario) -> Scenario:
     """Return a scenario with every severity filled in, or refuse it as :func:`compose_scenario` does."""
     for name, (low, high, unit) in _RANGES.items():
-        given = scenario.tank_fill_share if name == "tank_fill_share" else getattr(scenario.weather, name)
+        given = getattr(scenario if name in ("tank_fill_share", "lee_shore_min") else scenario.weather, name)
         if given is not None and not lies_within(given, low, high):
             raise OutOfRange(f"{name} of the scenario {scenario.title!r}", given, low, high, unit)
     if scenario.help_most not in ("", *HELPS):

@@ -14,6 +14,7 @@ A pool says which boat, which weather and which faults can be drawn::
     heel_deg = 10.0                     # optional, to starboard
     pitch_deg = 0.0                     # optional, bow down
     tank_fill_share = 0.6               # optional, share of every tank when the trouble began
+    lee_shore_min = 60.0                # optional, how long the boat may drift before she is ashore
     number = 3                          # optional, its place among the exercises
     minutes = 30                        # optional, about how long a learner takes
     objectives = ["air.find_joint"]     # optional, what it exercises: lesson and objective
@@ -60,6 +61,7 @@ _POOL_ENTRIES = (
         "needs_ticket",
         "tank_fill_share",
         "help_most",
+        "lee_shore_min",
         "number",
         "minutes",
         "objectives",
@@ -95,6 +97,7 @@ class Pool:
     weather: Weather = field(default_factory=Weather)
     tank_fill_share: float | None = None
     help_most: str = ""
+    lee_shore_min: float | None = None
     number: int = 0
     minutes: int = 0
     objectives: tuple[str, ...] = ()
@@ -114,6 +117,7 @@ class Pool:
                 self.weather,
                 self.tank_fill_share,
                 self.help_most,
+                self.lee_shore_min,
             )
         )
 
@@ -162,6 +166,7 @@ def read_pool(text: str) -> Pool:
         Weather(**{name: _number(data, name) for name in _WEATHER if name in data}),
         _number(data, "tank_fill_share") if "tank_fill_share" in data else None,
         _field(data, "help_most", str) if "help_most" in data else "",
+        _number(data, "lee_shore_min") if "lee_shore_min" in data else None,
         _field(data, "number", int) if "number" in data else 0,
         _field(data, "minutes", int) if "minutes" in data else 0,
         tuple(str(name) for name in _field(data, "objectives", list)) if "objectives" in data else (),

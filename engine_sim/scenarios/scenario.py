@@ -53,7 +53,8 @@ class Scenario:
 
     ``layout`` is the name of a layout of the course or the path of an instructor's own layout file; ``tank_fill_share``
     the share of every tank that was full when the trouble began, or None for what the layout says. ``help_most`` is the
-    most help that may be asked for, one of :data:`HELPS`, or empty for none.
+    most help that may be asked for, one of :data:`HELPS`, or empty for none. ``lee_shore_min`` is how long the boat may
+    drift before she is ashore [min], None where no shore lies to leeward.
     """
 
     exercise: str
@@ -67,6 +68,7 @@ class Scenario:
     weather: Weather = field(default_factory=Weather)
     tank_fill_share: float | None = None
     help_most: str = ""
+    lee_shore_min: float | None = None
 
     def prepare(self) -> Rig:
         """Return the rig as the learner finds it: run while all was well, the fault set, the last tries played."""

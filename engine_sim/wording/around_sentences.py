@@ -21,6 +21,8 @@ AROUND: dict[str, str] = {
     "wiped": "You wipe up. The rags go into a tin, for ashore.",
     "goggles_on": "Goggles and gloves are on.",
     "made_fast": "The boat lies safely: at anchor, or under sail with sea room.",
+    "shore_near": "The shore lies to leeward, about {minutes} minutes of drifting away.",
+    "ashore": "The keel touches: the boat has drifted ashore.",
     "told_someone": "Somebody knows where you are and what you are doing.",
     "ventilated": "Hatches are open and fresh air comes in.",
     "extinguisher_there": "The extinguisher stands within reach.",

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from functools import cache
-from pathlib import Path
 
 from learners_hands import Learner
 
@@ -13,15 +12,12 @@ from engine_sim.errors import BadTicket
 from engine_sim.marking import MarkingScheme, MarkSheet, default_scheme
 from engine_sim.marking.mark import mark_played
 from engine_sim.marking.replaying import Recorder
-from engine_sim.scenarios import Scenario, check_ticket, draw_scenario, pool
+from engine_sim.scenarios import Scenario, check_ticket, draw_scenario, graded_exercises, pool
 
-ROOT = Path(__file__).parents[2]
 EXERCISE = "no_start_harbour"
 ALPHABET = "23456789ABCDEFGHJKLMNPQRSTUVWXYZ"
-POOLS = tuple(
-    path.stem for path in sorted((ROOT / "engine_sim/scenarios/pools").glob("*.toml")) if pool(path.stem).draws
-)
-"""Every shipped exercise that draws a fault."""
+POOLS = graded_exercises()
+"""Every graded exercise."""
 
 
 @cache
