@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from engine_sim.sources import SourcedValue, published
+from engine_sim.sources import FROM_MEMORY, SourcedValue, published
 
 _CODATA = "BIPM, The International System of Units (SI Brochure), 9th edition, 2019"
 
@@ -13,6 +13,8 @@ STANDARD_ATMOSPHERE_PA = SourcedValue(
     101_325.0, "Pa", published("ISO 2533:1975, standard atmosphere at sea level")
 ).value
 ZERO_CELSIUS_K = SourcedValue(273.15, "K", published(_CODATA)).value
+
+INCH_OF_MERCURY_PA = SourcedValue(3386.389, "Pa", FROM_MEMORY, "conventional, as in NIST SP 811, appendix B").value
 
 LITRE_M3 = 1e-3
 MILLILITRE_M3 = 1e-6

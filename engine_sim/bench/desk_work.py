@@ -90,10 +90,10 @@ class DeskWork:
             self.notice = f"{words.HANDED_IN} {waiting}".strip()
 
     def _mark(self, message: Mapping[str, object]) -> None:
-        if self.attempt is None or not own_marks.may_be_marked(self.attempt, self._ticket):
+        if self.attempt is None or self._opened is None or not own_marks.may_be_marked(self.attempt, self._ticket):
             self._warn(marking_words.NOT_HERE)
             return
-        self.marks = self.marks or own_marks.marked(self.attempt, self.progress)
+        self.marks = self.marks or own_marks.marked(self.attempt, self._opened.logbook_path.parent, self.progress)
         self.notice = marking_words.TELLS["done"]
 
     def _xray(self, message: Mapping[str, object]) -> None:

@@ -6,8 +6,11 @@ Never for an instructor's ticket: those marks come from the instructor, after th
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
 
 from engine_sim.attempt import Attempt
+from engine_sim.attempt.practice_log import Practised, keep_practised
 from engine_sim.bench import marking_words as words
 from engine_sim.bench.shelf import KnownTicket
 from engine_sim.errors import SolverFailed
@@ -24,8 +27,10 @@ def may_be_marked(attempt: Attempt, ticket: KnownTicket) -> bool:
     return ticket.practice and attempt.handed_in and bool(attempt.scenario.faults)
 
 
-def marked(attempt: Attempt, progress: Progress) -> dict[str, object]:
-    """Return the marks of an attempt as data for the page; it says in words how far it is.
+def marked(attempt: Attempt, folder: Path, progress: Progress) -> dict[str, object]:
+    """Return the marks of an attempt as data for the page, and keep them in the practice log in ``folder``.
+
+    It says in words how far it is.
 
     The same data always comes from the same attempt. What cannot be played to its end is said in words.
     """
@@ -38,7 +43,14 @@ def marked(attempt: Attempt, progress: Progress) -> dict[str, object]:
     except SolverFailed:
         return {"verdict": words.TELLS["not_marked"], "rows": [], "pages": []}
     progress(words.TELLS["writing"])
+    result = Practised(now_text(), scenario.ticket, sheet.score, sheet.maximum, sheet.passed)
+    keep_practised(folder, scenario.exercise, result)
     return as_data(sheet)
+
+
+def now_text() -> str:
+    """Return the date and the time of this computer, for the practice log."""
+    return datetime.now().astimezone().isoformat(timespec="minutes")
 
 
 def as_data(sheet: MarkSheet) -> dict[str, object]:

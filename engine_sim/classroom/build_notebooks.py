@@ -23,17 +23,17 @@ import nbformat
 from nbformat import NotebookNode
 
 from engine_sim.classroom import course_plan as plan
-from engine_sim.classroom.course_plan import Lesson
-from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words
+from engine_sim.classroom.course_plan import Exercise, Lesson
+from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words, sums_pass_points
 from engine_sim.classroom.shipped import shipped
 from engine_sim.errors import EngineSimError
 from engine_sim.marking import default_scheme
-from engine_sim.scenarios import Pool
+from engine_sim.marking.sums import POINTS_EACH
 
 KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
 NBGRADER_SCHEMA = 3
 SETTINGS = "nbgrader_config.py"
-EXERCISE_PAGE = "page.md"
+EXERCISE_PAGE, SUMS_PAGE = "page.md", "sums.md"
 OBJECTIVES, PAGES = "OBJECTIVES", "PAGES"
 """Lines that stand in a text for what is filled in."""
 
@@ -75,10 +75,10 @@ def build_texts(root: Path) -> dict[str, str]:
     lessons = plan.in_order(lesson_in(name, text) for name, text in texts.items())
     for name, text in texts.items():
         built[f"course/notebooks/{name}.ipynb"] = notebook_text(filled(name, text, lessons), f"{name}.md")
-    page = (root / "instructors" / "exercises" / EXERCISE_PAGE).read_text("utf-8")
-    for exercise in plan.graded_pools():
-        name = exercise.id
-        source = notebook_text(exercise_text(page, exercise, lessons), EXERCISE_PAGE)
+    for exercise in plan.all_exercises():
+        name, page = exercise.id, SUMS_PAGE if exercise.pool is None else EXERCISE_PAGE
+        authored = (root / "instructors" / "exercises" / page).read_text("utf-8")
+        source = notebook_text(exercise_text(authored, exercise, lessons), page)
         built[f"instructors/source/{name}/{name}.ipynb"] = source
         built[f"course/exercises/{name}/{name}.ipynb"] = released(name, source, root / "instructors" / SETTINGS)
     return built
@@ -92,26 +92,40 @@ def lesson_in(name: str, text: str) -> Lesson | None:
 
 def filled(name: str, text: str, lessons: Sequence[Lesson]) -> str:
     """Return a page's text with its lists filled in, and where to go on from a lesson."""
-    pools = plan.graded_pools()
+    exercises = plan.all_exercises()
     lesson = next((one for one in lessons if one.id == name), None)
     if lesson is not None:
         text = text.replace(f"\n{OBJECTIVES}\n", f"\n{plan.objectives_text(lesson)}\n")
-        text = f"{text.rstrip()}\n\n+++\n\n{plan.onward_text(lesson, lessons, pools)}\n"
-    return text.replace(f"\n{PAGES}\n", f"\n{plan.pages_text(lessons, pools)}\n")
+        text = f"{text.rstrip()}\n\n+++\n\n{plan.onward_text(lesson, lessons, exercises)}\n"
+    return text.replace(f"\n{PAGES}\n", f"\n{plan.pages_text(lessons, exercises)}\n")
 
 
-def exercise_text(page: str, exercise: Pool, lessons: Sequence[Lesson]) -> str:
+def exercise_text(page: str, exercise: Exercise, lessons: Sequence[Lesson]) -> str:
     """Return the text of an exercise's page."""
     scheme = default_scheme()
     return Template(page).substitute(
         id=exercise.id,
         title=exercise.title,
-        story=exercise.story,
+        story=exercise.pool.story if exercise.pool is not None else "",
         minutes=exercise.minutes,
         objectives=plan.exercise_objectives_text(exercise, lessons),
         points=points_in_words(scheme),
         pass_line=pass_line_in_words(scheme),
+        sums=f"{len(exercise.places)}",
+        sums_points=f"{plan.sums_points():g}",
+        sums_pass=f"{sums_pass_points(scheme):g}",
+        marked_places=marked_places_text(exercise),
     )
+
+
+def marked_places_text(exercise: Exercise) -> str:
+    """Return the marked places of the sums as they are written in a text."""
+    lines = []
+    for name, title in exercise.places.items():
+        metadata = f"---\nmarked: {name}\npoints: {POINTS_EACH:g}\n---"
+        call = f'from engine_sim.classroom.marked_cell import marked_by_instructor; marked_by_instructor("{title}")'
+        lines.append(f"```{{code-cell}} ipython3\n{metadata}\n{call}\n```")
+    return "\n\n".join(lines)
 
 
 def read_text(text: str) -> NotebookNode:

@@ -12,7 +12,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from engine_sim.errors import EngineSimError
+from engine_sim.errors import EngineSimError, UnknownName
+from engine_sim.marking import TITLES
+from engine_sim.marking.sums import POINTS_EACH, SUMS, SUMS_EXERCISE
 from engine_sim.scenarios import Pool, graded_exercises, pool
 
 ABOUT = "fuelcourse"
@@ -39,6 +41,58 @@ class Lesson:
         return f"notebooks/{self.id}.ipynb"
 
 
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """One graded exercise: at an engine (``pool``), or the sums; ``places`` are its marked places, by name to title."""
+
+    id: str
+    number: int
+    title: str
+    minutes: int
+    objectives: tuple[str, ...]
+    places: Mapping[str, str]
+    pool: Pool | None = None
+
+    @property
+    def page(self) -> str:
+        """Where its page lies in a learner's folder."""
+        return f"exercises/{self.id}/{self.id}.ipynb"
+
+
+SUMS_TITLE, SUMS_NUMBER, SUMS_MINUTES = "Sums for sailors", 17, 25
+
+
+def at_an_engine(one: Pool) -> Exercise:
+    """Return the exercise that a pool is."""
+    return Exercise(one.id, one.number, one.title, one.minutes, one.objectives, TITLES, one)
+
+
+def the_sums() -> Exercise:
+    """Return the exercise with the sums."""
+    objectives = tuple(dict.fromkeys(item.objective for item in SUMS))
+    places = {item.id: item.title for item in SUMS}
+    return Exercise(SUMS_EXERCISE, SUMS_NUMBER, SUMS_TITLE, SUMS_MINUTES, objectives, places)
+
+
+def sums_points() -> float:
+    """Return what the sums are worth together [points]."""
+    return POINTS_EACH * len(SUMS)
+
+
+def all_exercises() -> tuple[Exercise, ...]:
+    """Return the graded exercises in the order in which a learner should take them."""
+    engines = (at_an_engine(pool(name)) for name in graded_exercises())
+    return tuple(sorted((*engines, the_sums()), key=lambda one: one.number))
+
+
+def exercise_named(name: str) -> Exercise:
+    """Return a graded exercise; raises UnknownName for one that there is none of."""
+    found = {one.id: one for one in all_exercises()}
+    if name not in found:
+        raise UnknownName("exercise", name, found)
+    return found[name]
+
+
 def lesson_of(name: str, about: Mapping[str, Any], first_text: str) -> Lesson | None:
     """Return the lesson on a page, or None where the page is none; ``about`` is what the page says of itself.
 
@@ -54,13 +108,17 @@ def lesson_of(name: str, about: Mapping[str, Any], first_text: str) -> Lesson | 
 
 
 def lessons_in(notebooks: Path) -> tuple[Lesson, ...]:
-    """Return the lessons among the pages of a folder, in their order."""
-    found = []
-    for page in sorted(notebooks.glob("*.ipynb")):
+    """Return the lessons among the pages of a folder, in their order; a page that cannot be read is passed over."""
+    return in_order(_lesson_on(page) for page in sorted(notebooks.glob("*.ipynb")))
+
+
+def _lesson_on(page: Path) -> Lesson | None:
+    try:
         data = json.loads(page.read_text("utf-8"))
-        first = "".join(data["cells"][0]["source"]) if data["cells"] else ""
-        found.append(lesson_of(page.stem, data["metadata"].get(ABOUT, {}), first))
-    return in_order(found)
+        first = "".join(data["cells"][0]["source"])
+        return lesson_of(page.stem, data["metadata"].get(ABOUT, {}), first)
+    except (OSError, ValueError, LookupError, TypeError, AttributeError, PlanTrouble):
+        return None
 
 
 def in_order(found: Iterable[Lesson | None]) -> tuple[Lesson, ...]:
@@ -68,19 +126,9 @@ def in_order(found: Iterable[Lesson | None]) -> tuple[Lesson, ...]:
     return tuple(sorted((one for one in found if one is not None), key=lambda lesson: lesson.number))
 
 
-def graded_pools() -> tuple[Pool, ...]:
-    """Return the graded exercises in the order in which a learner should take them."""
-    return tuple(sorted((pool(name) for name in graded_exercises()), key=lambda one: one.number))
-
-
-def exercise_page(exercise: Pool) -> str:
-    """Return where the page of an exercise lies in a learner's folder."""
-    return f"exercises/{exercise.id}/{exercise.id}.ipynb"
-
-
-def exercises_of(lesson: Lesson, pools: Sequence[Pool]) -> tuple[Pool, ...]:
+def exercises_of(lesson: Lesson, exercises: Sequence[Exercise]) -> tuple[Exercise, ...]:
     """Return the exercises that exercise something of a lesson."""
-    return tuple(one for one in pools if any(name.startswith(f"{lesson.id}.") for name in one.objectives))
+    return tuple(one for one in exercises if any(name.startswith(f"{lesson.id}.") for name in one.objectives))
 
 
 def sentence_of(objective: str, lessons: Sequence[Lesson]) -> str:
@@ -102,37 +150,36 @@ def objectives_text(lesson: Lesson) -> str:
     return f"**About {lesson.minutes} minutes.** When you have finished you can\n\n{lines}."
 
 
-def exercise_objectives_text(exercise: Pool, lessons: Sequence[Lesson]) -> str:
+def exercise_objectives_text(exercise: Exercise, lessons: Sequence[Lesson]) -> str:
     """Return what an exercise's page says that it exercises."""
     return ";\n".join(f"- {sentence_of(name, lessons)}" for name in exercise.objectives) + "."
 
 
-def onward_text(lesson: Lesson, lessons: Sequence[Lesson], pools: Sequence[Pool]) -> str:
+def onward_text(lesson: Lesson, lessons: Sequence[Lesson], exercises: Sequence[Exercise]) -> str:
     """Return the last words of a lesson's page: what to practise, and which lesson comes next."""
     fresh = "**Practise**, with a fresh fault each time:"
     found = [
-        f"{fresh} [{one.title}](../{exercise_page(one)}), about {one.minutes} minutes."
-        for one in exercises_of(lesson, pools)
+        f"{fresh} [{one.title}](../{one.page}), about {one.minutes} minutes." for one in exercises_of(lesson, exercises)
     ]
     later = [one for one in lessons if one.number > lesson.number]
     found += [f"**Next lesson:** [{later[0].title}]({later[0].id}.ipynb)."] if later else []
     return "## Where to go on\n\n" + "\n\n".join(found)
 
 
-def pages_text(lessons: Sequence[Lesson], pools: Sequence[Pool]) -> str:
+def pages_text(lessons: Sequence[Lesson], exercises: Sequence[Exercise]) -> str:
     """Return the list of all pages for the start page: each lesson, and under it what to practise."""
     lines: list[str] = []
     told: set[str] = set()
     for lesson in lessons:
         lines.append(f"{lesson.number}. **[{lesson.title}]({lesson.id}.ipynb)**, about {lesson.minutes} minutes")
-        for one in exercises_of(lesson, pools):
+        for one in exercises_of(lesson, exercises):
             if one.id not in told and _last_lesson(one, lessons) == lesson.id:
                 told.add(one.id)
-                lines.append(f"   - Practise: [{one.title}](../{exercise_page(one)}), about {one.minutes} minutes")
+                lines.append(f"    - Practise: [{one.title}](../{one.page}), about {one.minutes} minutes")
     return "\n".join(lines)
 
 
-def _last_lesson(exercise: Pool, lessons: Sequence[Lesson]) -> str:
+def _last_lesson(exercise: Exercise, lessons: Sequence[Lesson]) -> str:
     """Return the lesson after which an exercise can be done: the last one of which it asks something."""
     asked = {name.partition(".")[0] for name in exercise.objectives}
     return next((lesson.id for lesson in reversed(lessons) if lesson.id in asked), "")

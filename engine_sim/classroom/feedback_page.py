@@ -17,6 +17,7 @@ from engine_sim.classroom.marking_steps import OURS, course_of_exporter
 from engine_sim.classroom.pass_line import verdict
 from engine_sim.classroom.roster import RosterError, read_roster
 from engine_sim.marking import TITLES, Mark, MarkingScheme, load_marking_scheme
+from engine_sim.marking.sums import SUMS
 
 PAGE = """<!DOCTYPE html>
 <html lang="en">
@@ -59,6 +60,7 @@ blockquote {{ margin: 1rem 0; padding: .5rem 1rem; border-left: 4px solid var(--
 </html>
 """
 ANSWER_TITLE = "Written answer"
+SUM_TITLES = {item.id: item.title for item in SUMS}
 NO_ANSWER = "No response."  # nbgrader's own comment on an answer that was left as it came
 
 
@@ -147,7 +149,7 @@ def first_heading(nb: NotebookNode) -> str:
 def title_of(cell: NotebookNode) -> str:
     """Return the heading for one mark."""
     name = cell.metadata["nbgrader"]["grade_id"]
-    return escape(TITLES.get(name, ANSWER_TITLE if is_solution(cell) else name))
+    return escape({**TITLES, **SUM_TITLES}.get(name, ANSWER_TITLE if is_solution(cell) else name))
 
 
 def points_of(cell: NotebookNode) -> str:

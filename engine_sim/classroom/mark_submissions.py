@@ -17,7 +17,7 @@ from typing import TextIO
 
 from nbgrader.apps import NbGraderAPI
 
-from engine_sim.classroom.course_plan import graded_pools
+from engine_sim.classroom.course_plan import all_exercises, exercise_named
 from engine_sim.classroom.course_root import (
     COURSE_ID,
     ClassroomError,
@@ -38,14 +38,14 @@ from engine_sim.classroom.helpers import Helpers
 from engine_sim.classroom.intake import Noticed, read_noticed
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
 from engine_sim.classroom.marks_table import HARD_FAIL, MarkingRun, Row, table
-from engine_sim.classroom.pass_line import has_passed
+from engine_sim.classroom.pass_line import has_passed, has_passed_sums
 from engine_sim.classroom.roster import Roster, read_roster
 from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.tidying import tidy
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at
-from engine_sim.marking import TITLES, Mark, load_marking_scheme
-from engine_sim.scenarios import pool
+from engine_sim.marking import Mark, load_marking_scheme
+from engine_sim.marking.sums import SUMS_EXERCISE
 from engine_sim.units import HOUR_S, duration_text
 
 Progress = Callable[[int, int, str], None]
@@ -164,9 +164,14 @@ def row_of(course: CourseRoot, learner: str, exercise: str, findings: list[str])
     result = kept(course, look_at(course, learner, exercise))
     fails = result.hard_fails if result else ()
     findings += [f"{HARD_FAIL}: {text}" for text in fails]
-    scores = {name: Mark(stored.marks.get(name) or 0.0, stored.maxima[name]) for name in TITLES}
-    passed = has_passed(scores, load_marking_scheme(course.scheme(exercise)), fails)
-    return Row(learner, stored.marks, stored.waiting, tuple(dict.fromkeys(findings)), passed, fails)
+    places = exercise_named(exercise).places
+    scores = {name: Mark(stored.marks.get(name) or 0.0, stored.maxima[name]) for name in places}
+    scheme = load_marking_scheme(course.scheme(exercise))
+    if exercise == SUMS_EXERCISE:
+        passed = has_passed_sums((mark.score for mark in scores.values()), scheme)
+    else:
+        passed = has_passed(scores, scheme, fails)
+    return Row(learner, stored.marks, stored.waiting, tuple(dict.fromkeys(findings)), passed, fails, tuple(places))
 
 
 def failure_of(result: dict[str, object]) -> str:
@@ -193,7 +198,7 @@ def mark_submissions(directory: str | Path, exercise: str = "", out: TextIO | No
     """
     screen = out or sys.stdout
     if exercise:
-        pool(exercise)
+        exercise_named(exercise)
     exercises = (exercise,) if exercise else handed_in_exercises(find_course_root(directory))
     runs = [mark_showing(directory, name, screen) for name in exercises]
     if not any(run.rows or run.others for run in runs):
@@ -205,7 +210,7 @@ def handed_in_exercises(course: CourseRoot) -> tuple[str, ...]:
     """Return the exercises of which something was handed in, or lies in the exchange, in their order."""
     names = {place.name for place in (course.folder / "submitted").glob("[!.]*/*")}
     names |= {place.name.split("+")[1] for place in course.inbound.glob("*+*+*")}
-    return tuple(one.id for one in graded_pools() if one.id in names)
+    return tuple(one.id for one in all_exercises() if one.id in names)
 
 
 def mark_showing(directory: str | Path, exercise: str, screen: TextIO) -> MarkingRun:
@@ -218,7 +223,7 @@ def mark_showing(directory: str | Path, exercise: str, screen: TextIO) -> Markin
 
     run = mark_course(directory, exercise, show)
     if run.rows or run.others:
-        print(f"{pool(exercise).title} ({exercise})\n{table(run)}\n", file=screen)
+        print(f"{exercise_named(exercise).title} ({exercise})\n{table(run)}\n", file=screen)
     return run
 
 

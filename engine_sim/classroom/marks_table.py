@@ -5,16 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
+from engine_sim.classroom.course_plan import exercise_named
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.intake import Noticed
 from engine_sim.marking import TITLES
 
-HEADS = ("learner", *TITLES, "total", "written", "passed", "findings")
+LAST_HEADS = ("total", "written", "passed", "findings")
 HARD_FAIL = "hard fail"
 TOTAL_MEANS = (
     f"total: {' + '.join(TITLES)} + written (once marked). "
     f"passed: by the pass line in marking/, which does not ask for the written answer; a {HARD_FAIL} is never passed."
 )
+SUMS_MEAN = "1, 2, ...: the sums in their order. passed: by the share of all points that the pass line asks."
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +29,12 @@ class Row:
     findings: tuple[str, ...]
     passed: bool = False
     hard_fails: tuple[str, ...] = ()
+    places: tuple[str, ...] = tuple(TITLES)
 
     @property
     def is_marked(self) -> bool:
         """Say whether every mark that comes from the logbook is there."""
-        return all(self.marks.get(name) is not None for name in TITLES)
+        return all(self.marks.get(name) is not None for name in self.places)
 
     @property
     def total(self) -> float:
@@ -57,8 +60,9 @@ class MarkingRun:
 
 def table(run: MarkingRun) -> str:
     """Return the marks of a run as a table in plain text, with the findings beneath it."""
-    text = list(in_columns([HEADS, *(table_line(row) for row in run.rows)]))
-    text += ["", TOTAL_MEANS] if run.rows else []
+    places = exercise_named(run.exercise).places
+    text = list(in_columns([heads(places), *(table_line(row) for row in run.rows)]))
+    text += ["", TOTAL_MEANS if set(places) == set(TITLES) else SUMS_MEAN] if run.rows else []
     notes = [f"{row.learner_id}: {finding}" for row in run.rows for finding in row.findings]
     notes += [
         item.text if item.text.startswith(item.learner_id) else f"{item.learner_id}: {item.text}" for item in run.others
@@ -72,6 +76,13 @@ def table(run: MarkingRun) -> str:
     if run.not_handed_in:
         text += ["", f"Nothing handed in: {', '.join(run.not_handed_in)}"]
     return "\n".join(text)
+
+
+def heads(places: Iterable[str]) -> tuple[str, ...]:
+    """Return the heads of the columns: the marks by name, the sums by number."""
+    names = tuple(places)
+    marks = names if set(names) == set(TITLES) else tuple(str(number) for number in range(1, len(names) + 1))
+    return ("learner", *marks, *LAST_HEADS)
 
 
 def in_columns(lines: list[tuple[str, ...]]) -> Iterator[str]:
@@ -89,7 +100,7 @@ def in_columns(lines: list[tuple[str, ...]]) -> Iterator[str]:
 
 def table_line(row: Row) -> tuple[str, ...]:
     """Return one learner's line of the table."""
-    marks = [row.marks.get(name) for name in TITLES]
+    marks = [row.marks.get(name) for name in row.places]
     numbers = ["-" if mark is None else f"{mark:g}" for mark in marks]
     total = f"{row.total:g}" if row.is_marked else "not marked"
     findings = f"{len(row.findings)} to look at" if row.findings else "none"
@@ -98,7 +109,7 @@ def table_line(row: Row) -> tuple[str, ...]:
 
 def written(row: Row) -> str:
     """Return the mark of the written answer, or that it waits for one."""
-    marks = [mark for name, mark in row.marks.items() if name not in TITLES]
+    marks = [mark for name, mark in row.marks.items() if name not in row.places]
     if not marks:
         return "-"
     return "waits" if None in marks else points(mark for mark in marks if mark is not None)

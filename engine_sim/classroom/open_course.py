@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from engine_sim.classroom.course_plan import all_exercises
 from engine_sim.classroom.course_root import (
     COURSE_ID,
     PRIVATE_FILE,
@@ -21,7 +22,6 @@ from engine_sim.classroom.gradebook import enter_learners
 from engine_sim.classroom.roster import Roster, example_roster, fill_tickets, read_roster, write_roster
 from engine_sim.classroom.shipped import shipped
 from engine_sim.marking import usual_scheme_file
-from engine_sim.scenarios import graded_exercises
 
 UNUSABLE_IN_PATH = "?#%\n"
 SUBFOLDERS = ("submitted", "autograded", "feedback", "set_aside", "findings")
@@ -98,8 +98,9 @@ def shipped_files(course: CourseRoot) -> Iterator[tuple[Path, Path]]:
     folder = shipped("instructors")
     yield folder / "nbgrader_config.py", course.config
     yield folder / "README.md", course.folder / "README.md"
-    for exercise in graded_exercises():
-        yield folder / "source" / exercise / f"{exercise}.ipynb", course.source(exercise)
+    for exercise in all_exercises():
+        name = exercise.id
+        yield folder / "source" / name / f"{name}.ipynb", course.source(name)
     yield usual_scheme_file(), course.usual_scheme
 
 

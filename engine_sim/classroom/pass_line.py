@@ -2,14 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from engine_sim.marking import TITLES, Mark, MarkingScheme, Reason, is_passed
+from engine_sim.marking.sums import POINTS_EACH, SUMS
 
 
 def has_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> bool:
     """Say whether the marks that come from the logbook reach every part of the pass line, with no hard fail."""
     return is_passed({name: marks[name] for name in TITLES}, scheme, tuple(Reason(text) for text in hard_fails))
+
+
+def sums_pass_points(scheme: MarkingScheme) -> float:
+    """Return the points from which the sums are passed: the pass line's share of them all."""
+    return scheme.pass_line.total_share * POINTS_EACH * len(SUMS)
+
+
+def has_passed_sums(scores: Iterable[float], scheme: MarkingScheme) -> bool:
+    """Say whether the sums are passed."""
+    return sum(scores) >= sums_pass_points(scheme)
 
 
 def least_shares(scheme: MarkingScheme) -> dict[str, float]:

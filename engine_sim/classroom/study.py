@@ -13,6 +13,7 @@ from types import FrameType
 from engine_sim.classroom.lab_server import LabPlan, LabServer, free_port
 from engine_sim.classroom.one_opening import RUNNING, the_only_opening
 from engine_sim.classroom.own_folder import KEEPING, FolderUnusable, Update, fill_own_folder, page_digest
+from engine_sim.classroom.progress import progress_in
 from engine_sim.classroom.shipped import lab_folder, shipped
 
 START_PAGE = "notebooks/start_here.ipynb"
@@ -31,6 +32,7 @@ def study(folder: Path | None = None, port: int | None = None, browser: bool = T
     with the_only_opening(plan):
         _tell(own, fill_own_folder(course, own))
         sign_our_pages(course, own)
+        print(progress_in(own).sentence)
         serve(plan, port, browser)
 
 

@@ -29,6 +29,7 @@ from engine_sim.marking import (
     page_html,
 )
 from engine_sim.marking.coach.keeping import own_cache_folder
+from engine_sim.marking.sums import POINTS_EACH, SUMS_EXERCISE, mark_sums
 from engine_sim.units import duration_text
 
 PROGRAM_FILES = ("*.py", "*.toml")
@@ -149,6 +150,8 @@ def work_out(course: CourseRoot, handed_in: HandedIn) -> WorkedOut:
     """Mark the logbook, keep what it came to, and return it; raises as :func:`worked_out` does."""
     if not handed_in.ticket:
         return keep(course, handed_in, WorkedOut(handed_in.digest, {}, (), handed_in.findings))
+    if handed_in.exercise == SUMS_EXERCISE:
+        return keep(course, handed_in, sums_worked_out(handed_in))
     scheme = load_marking_scheme(handed_in.scheme)
     sheet = mark_logbook(handed_in.data, handed_in.exercise, handed_in.ticket, scheme, own_cache_folder())
     of_logbook = () if handed_in.data is None else tuple(f"logbook: {finding}" for finding in sheet.findings)
@@ -156,6 +159,14 @@ def work_out(course: CourseRoot, handed_in: HandedIn) -> WorkedOut:
     fails = tuple(fail_in_words(reason) for reason in sheet.hard_fails)
     result = WorkedOut(handed_in.digest, places, fails, (*handed_in.findings, *of_logbook))
     return keep(course, handed_in, result)
+
+
+def sums_worked_out(handed_in: HandedIn) -> WorkedOut:
+    """Return what the answers to the sums come to."""
+    sheet = mark_sums(handed_in.data, handed_in.ticket)
+    places = {one.item.id: MarkedPlace(one.points, POINTS_EACH, one.as_html()) for one in sheet.marked}
+    findings = handed_in.findings if handed_in.data is None else sheet.findings
+    return WorkedOut(handed_in.digest, places, (), (*findings,))
 
 
 def page_of(sheet: MarkSheet, name: str) -> str:

@@ -119,13 +119,13 @@ def test_work_that_cannot_be_gone_through_is_said_in_words(practised, monkeypatc
 
 
 @pytest.mark.slow
-def test_with_the_coach_the_page_shows_what_was_still_possible():
+def test_with_the_coach_the_page_shows_what_was_still_possible(tmp_path):
     attempt = Attempt(draw_scenario(EXERCISE, TICKET))
     for part, action in (("tank", "dip"), ("shut_off", "look"), ("fine_filter", "open_screw")):
         attempt.act(part, action)
     attempt.hand_in()
     told: list[str] = []
-    shown = own_marks.marked(attempt, told.append)
+    shown = own_marks.marked(attempt, tmp_path, told.append)
     assert told == STAGES
     assert "What was still possible" in shown["pages"][0]
     assert "A good run of checks" in shown["pages"][0]

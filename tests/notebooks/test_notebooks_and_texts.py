@@ -12,11 +12,14 @@ import pytest
 
 from engine_sim.classroom import build_notebooks
 from engine_sim.classroom.build_notebooks import BuildTrouble, build_texts, cell_metadata, notebook_text
+from engine_sim.classroom.course_plan import all_exercises, lessons_in
 from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words
 from engine_sim.cli import main
 from engine_sim.marking import MARK_NAMES, TITLES, default_scheme
+from engine_sim.marking.sums import POINTS_EACH, SUMS
 
 ROOT = Path(__file__).resolve().parents[2]
+LESSONS = lessons_in(ROOT / "course/notebooks")
 RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
 GRADED = sorted([*(ROOT / "course/exercises").rglob("*.ipynb"), *(ROOT / "instructors/source").rglob("*.ipynb")])
 EVERY = sorted({*RELEASED, *GRADED})
@@ -30,13 +33,14 @@ def name(path: Path) -> str:
     return str(path.relative_to(ROOT))
 
 
-def test_the_course_has_a_start_page_a_lesson_and_an_exercise() -> None:
-    assert [name(path) for path in RELEASED] == [
-        "course/exercises/no_start_harbour/no_start_harbour.ipynb",
-        "course/notebooks/at_the_wall.ipynb",
-        "course/notebooks/first_look.ipynb",
-        "course/notebooks/start_here.ipynb",
-    ]
+ENGINES = [path for path in GRADED if path.stem != "sums"]
+
+
+def test_the_course_has_its_pages() -> None:
+    pages = {path.stem for path in (ROOT / "course/notebooks").glob("*.ipynb")}
+    assert pages == {"start_here", "at_the_wall", *(lesson.id for lesson in LESSONS)}
+    exercises = {path.stem for path in (ROOT / "course/exercises").rglob("*.ipynb")}
+    assert exercises == {exercise.id for exercise in all_exercises()}
 
 
 def test_built_notebooks_agree_with_their_texts() -> None:
@@ -70,7 +74,7 @@ def test_a_page_asks_for_its_benches_to_be_opened(path: Path) -> None:
     assert json.loads(path.read_bytes())["metadata"]["fuelcourse"]["open_benches"] is True
 
 
-@pytest.mark.parametrize("path", GRADED, ids=name)
+@pytest.mark.parametrize("path", ENGINES, ids=name)
 def test_each_marked_cell_follows_a_marked_or_an_answer_cell(path: Path) -> None:
     """Otherwise nbgrader, which knows only the cells with a name, cannot put back a marked cell that was deleted."""
     rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
@@ -79,7 +83,14 @@ def test_each_marked_cell_follows_a_marked_or_an_answer_cell(path: Path) -> None
     assert all(n > 0 and (rows[n - 1]["grade"] or rows[n - 1]["solution"]) for n in marked)
 
 
-@pytest.mark.parametrize("path", GRADED, ids=name)
+def test_the_sums_have_a_marked_place_each_after_a_marked_or_an_answer_cell() -> None:
+    page = ROOT / "course/exercises/sums/sums.ipynb"
+    rows = [cell["metadata"]["nbgrader"] for cell in cells(page) if "nbgrader" in cell["metadata"]]
+    assert {row["grade_id"]: row["points"] for row in rows if row["locked"]} == {item.id: POINTS_EACH for item in SUMS}
+    assert [row["grade_id"] for row in rows if not row["locked"]] == ["own_boat"] and rows[0]["grade_id"] == "own_boat"
+
+
+@pytest.mark.parametrize("path", ENGINES, ids=name)
 def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
     rows = [cell["metadata"]["nbgrader"] for cell in cells(path) if "nbgrader" in cell["metadata"]]
     scheme = default_scheme()
@@ -90,18 +101,19 @@ def test_the_points_are_those_of_the_marking_scheme(path: Path) -> None:
     assert all("nbval-skip" in cell["metadata"]["tags"] for cell in marked)
 
 
-def test_the_exercise_says_what_the_marking_scheme_asks() -> None:
+@pytest.mark.parametrize("path", ENGINES, ids=name)
+def test_an_exercise_says_what_the_marking_scheme_asks(path: Path) -> None:
     scheme = default_scheme()
-    text = "".join(cells(ROOT / "course/exercises/no_start_harbour/no_start_harbour.ipynb")[0]["source"])
+    text = "".join(cells(path)[0]["source"])
     assert points_in_words(scheme) == "safety 5 points, method 10, diagnosis 5, cure 10, housekeeping 5"
     assert points_in_words(scheme) in text
     assert pass_line_in_words(scheme) in text
     assert [title for title in TITLES.values() if f"- *{title}*: " not in text] == []
 
 
-def test_the_rubric_of_the_written_answer_is_shown_above_it_and_makes_its_points() -> None:
+@pytest.mark.parametrize("path", GRADED, ids=name)
+def test_the_rubric_of_the_written_answer_is_shown_above_it_and_makes_its_points(path: Path) -> None:
     """nbgrader's marking pages show the notebook as learners see it, so the instructor reads the same rubric."""
-    (path,) = (ROOT / "course/exercises").rglob("*.ipynb")
     page = cells(path)
     (place,) = [n for n, cell in enumerate(page) if cell["metadata"].get("nbgrader", {}).get("solution")]
     above = "".join(page[place - 1]["source"])
@@ -114,8 +126,8 @@ def test_no_logbook_lies_where_exercises_are_made_or_handed_out() -> None:
     assert not [path for part in ("course", "instructors") for path in (ROOT / part).rglob("*.logbook.jsonl*")]
 
 
-def test_a_released_answer_cell_says_where_to_write() -> None:
-    (path,) = (ROOT / "course/exercises").rglob("*.ipynb")
+@pytest.mark.parametrize("path", [path for path in RELEASED if "exercises" in path.parts], ids=name)
+def test_a_released_answer_cell_says_where_to_write(path: Path) -> None:
     (answer,) = [cell for cell in cells(path) if cell["metadata"].get("nbgrader", {}).get("solution")]
     assert "write your answer" in "".join(answer["source"])
 
