@@ -8,6 +8,7 @@ from engine_sim.actions.watching import froths, ring_signs, runs_in_beads, watch
 from engine_sim.actions.workplace import LinkSum, Workplace, difference
 from engine_sim.observations import Noticed, feel, see
 from engine_sim.sources import COMMON_PRACTICE, FROM_MEMORY, SourcedValue
+from engine_sim.wording import SCREW_WORDS
 
 _TIGHTENING_S = SourcedValue(10.0, "s", COMMON_PRACTICE, "time to tighten a screw").value
 _LAST_S = SourcedValue(3.0, "s", COMMON_PRACTICE, "the last turn of it, at which one sees what comes").value
@@ -114,8 +115,8 @@ FAMILIES = (
         ("fine_filter",),
         (
             Action("look", "look at the filter", 20.0, look_at, "torch"),
-            *_screw("screw", "screw", "bleed screw", "screw_opened"),
-            *_screw("outlet_screw", "outlet_screw", "outlet screw", "outlet_screw_opened"),
+            *_screw("screw", "screw", SCREW_WORDS["screw"], "screw_opened"),
+            *_screw("outlet_screw", "outlet_screw", SCREW_WORDS["outlet_screw"], "outlet_screw_opened"),
             _TRY,
         ),
     ),
@@ -123,8 +124,8 @@ FAMILIES = (
         INJECTION_PUMPS,
         (
             Action("look", "look at the pump", 20.0, look_at, "torch"),
-            *_screw("lower_screw", "lower_screw", "lower bleed screw", "lower_screw_opened"),
-            *_screw("screw", "screw", "bleed screw", "screw_opened"),
+            *_screw("lower_screw", "lower_screw", SCREW_WORDS["lower_screw"], "lower_screw_opened"),
+            *_screw("screw", "screw", SCREW_WORDS["screw"], "screw_opened"),
             _TRY,
         ),
     ),

@@ -9,6 +9,7 @@ from engine_sim.actions.parts import INJECTION_PUMPS, LIFT_PUMPS, TANKS
 from engine_sim.actions.workplace import LinkSum, Workplace, difference, mouths
 from engine_sim.observations import Noticed, hear, see
 from engine_sim.sources import FROM_MEMORY, SourcedValue
+from engine_sim.wording import SCREW_WORDS
 
 _FROTH_FROM = SourcedValue(0.03, "1", FROM_MEMORY, "share of air from which a jet of fuel is seen to froth").value
 _AIR_FROM = SourcedValue(0.9, "1", FROM_MEMORY, "share of air from which hardly any fuel is seen").value
@@ -86,7 +87,7 @@ def openings(place: Workplace, before: Reading, middle: Reading, duration_s: flo
         for link in place.screws(part.id):
             if place.stands_open(link):
                 early, late = passed_between(before, middle, link), passed_between(middle, after, link)
-                yield _at_screw(part.id, early, late, duration_s)
+                yield _at_screw(part.id, SCREW_WORDS[link.rpartition(".")[2]], early, late, duration_s)
     for part in place.of_kind("separator"):
         yield from _at_separator(place, part.id, (before, middle, after))
     for part in place.of_kind(*_FILTERS):
@@ -171,17 +172,17 @@ def runs_in_beads(liquid_m3: float, water_m3: float) -> bool:
     return water_m3 > _BEADS_FROM * liquid_m3
 
 
-def _at_screw(part: str, early: LinkSum, late: LinkSum, seconds: float) -> Noticed:
+def _at_screw(part: str, screw: str, early: LinkSum, late: LinkSum, seconds: float) -> Noticed:
     liquid, air = early[0] + early[1] + late[0] + late[1], early[2] + late[2]
     if liquid < _SHOWS_M3 and air < _SHOWS_M3:
-        return see(part, "screw_draws" if air < -_SHOWS_M3 else "screw_nothing")
+        return see(part, "screw_draws" if air < -_SHOWS_M3 else "screw_nothing", screw=screw)
     if runs_in_beads(liquid, early[1] + late[1]):
-        return see(part, "screw_water")
+        return see(part, "screw_water", screw=screw)
     if air > _AIR_FROM * (liquid + air):
-        return hear(part, "screw_air")
+        return hear(part, "screw_air", screw=screw)
     late_liquid = late[0] + late[1]
     if late[2] > _FROTH_FROM * (late_liquid + late[2]):
-        return see(part, "screw_froth")
+        return see(part, "screw_froth", screw=screw)
     if early[2] > _FROTH_FROM * (early[0] + early[1] + early[2]):
-        return see(part, "screw_clears")
-    return see(part, "screw_weak" if liquid < WEAK_M3_PER_S * seconds else "screw_solid")
+        return see(part, "screw_clears", screw=screw)
+    return see(part, "screw_weak" if liquid < WEAK_M3_PER_S * seconds else "screw_solid", screw=screw)

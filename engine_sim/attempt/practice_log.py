@@ -19,7 +19,7 @@ class Practised:
     at: str
     ticket: str
     points: float
-    most: float
+    most_points: float
     passed: bool
 
 
@@ -53,7 +53,11 @@ def _read(line: str) -> Practised | None:
     try:
         data = json.loads(line)
         return Practised(
-            str(data["at"]), str(data["ticket"]), float(data["points"]), float(data["most"]), data["passed"] is True
+            str(data["at"]),
+            str(data["ticket"]),
+            float(data["points"]),
+            float(data["most_points"]),
+            data["passed"] is True,
         )
     except (ValueError, KeyError, TypeError):
         return None

@@ -97,6 +97,8 @@ class View {
       ["msg:custom", (message) => this.hear(message)],
     ];
     for (const [event, handler] of this.listeners) this.model.on(event, handler);
+    this.anyKey = (event) => { if (!this.root.contains(event.target)) this.wall.key(event, this.model.get("panel").present); };
+    document.addEventListener("keydown", this.anyKey, true);
     this.stopWatchingTheme = this.watchTheme();
     this.watchSize = new ResizeObserver(() => this.fit());
     this.watchSize.observe(this.stage);
@@ -104,6 +106,7 @@ class View {
 
   leave() {
     for (const [event, handler] of this.listeners) this.model.off?.(event, handler);
+    document.removeEventListener("keydown", this.anyKey, true);
     clearTimeout(this.timer);
     clearTimeout(this.busyTimer);
     this.stopWatchingTheme();
@@ -213,13 +216,12 @@ class View {
     this.inWords = h("p", {});
     const words = h("details", { class: "in-words" }, h("summary", {}, w.in_words), this.inWords);
     this.filmClock = h("span", { class: "at" });
-    this.filmBar = h("div", { class: "film-bar", hidden: true }, this.filmClock, this.button(w.film_skip, () => this.film?.end()));
-    this.stage.append(this.filmBar);
+    this.filmBar = h("div", { class: "film-bar" }, this.filmClock, this.button(w.film_skip, () => this.film?.end()));
     const switches = [this.xrayButton, this.keptSwitch("film", w.film, "yes"), this.keptSwitch("sound", w.sound, "no")];
     this.wall = new AtTheWall(this, w.wall);
-    const held = h("div", { class: "held" }, this.stage, this.wall.care, h("div", { class: "under" }, ...switches, this.key), words);
+    const held = h("div", { class: "held" }, this.stage, this.wall.care, h("div", { class: "under" }, ...switches, this.filmBar, this.key), words);
     const left = h("div", { class: "left" }, held);
-    const right = h("div", { class: "right" }, this.wall.bar, this.buildNoticed(), this.buildActions());
+    const right = h("div", { class: "right" }, this.buildNoticed(), this.wall.bar, this.buildActions());
     this.cards = h("div", { class: "cards" }, this.buildPlots(), this.buildMarks(), this.buildHelp(), this.buildNotes(), this.buildDiagnosis(), this.buildEnd(), this.buildAboard(), this.buildCautions());
     this.work = h("div", { class: "work" }, left, right, this.cards);
     const head = h("header", {}, this.title, this.facts);
@@ -257,7 +259,7 @@ class View {
   buildNoticed() {
     const name = `${this.name}-noticed`;
     this.noticed = h("div", { class: "noticed", role: "log", tabindex: "0", "aria-labelledby": name, "aria-relevant": "additions" });
-    this.nothing = h("p", { class: "quiet" }, this.words.nothing_yet);
+    this.nothing = h("p", { class: "quiet nothing" }, this.words.nothing_yet);
     this.about = h("select", { id: `${this.name}-about`, onchange: () => this.filterNoticed() });
     this.aboutLabel = h("label", { class: "about", for: this.about.id }, this.words.about, this.about);
     const head = h("div", { class: "titled" }, h("h3", { id: name }, this.words.noticed), this.aboutLabel);
@@ -561,11 +563,9 @@ class View {
       return;
     }
     this.root.dataset.filming = "yes";
-    show(this.filmBar, true);
     this.film = new Film(frames, (changes) => this.paint(changes), (clock) => write(this.filmClock, clock), () => {
       this.film = null;
       delete this.root.dataset.filming;
-      show(this.filmBar, false);
       this.render();
     });
   }
@@ -737,7 +737,6 @@ class View {
     this.offerFilter(entries);
     show(this.noteList, this.noteList.childElementCount > 0);
     show(this.nothing, entries.length === 0);
-    show(this.noticed, entries.length > 0);
     this.noticed.scrollTop = 0;
   }
 

@@ -140,7 +140,9 @@ class Bench(anywidget.AnyWidget):
             "press": message.get("press"),
             "turn": now.turn,
             "scene": changed({} if new_drawing else before.scene, now.scene),
-            "panel": {key: value for key, value in now.panel.items() if before.panel.get(key) != value},
+            "panel": {
+                key: value for key, value in now.panel.items() if key not in before.panel or before.panel[key] != value
+            },
             "noticed": now.noticed[start:],
             "noticed_from": start,
             "notice": self.desk.notice,

@@ -31,10 +31,11 @@ def frames_of(glimpses: Sequence[Glimpse], began_s: float, before: View, draw: D
     for glimpse in glimpses:
         at_ms = length_ms * (glimpse.clock_s - began_s) / span_s
         since_ms = moments[-1][0] if moments else 0.0
-        strokes = max(1, round((at_ms - since_ms) / STROKE_MS)) if glimpse.seen.get("levering") else 1
+        levers = bool(glimpse.seen.get("levering"))
+        strokes = max(1, round((at_ms - since_ms) / STROKE_MS)) if levers else 1
         for stroke in range(strokes):
-            up = strokes > 1 and stroke % 2 == 0
             when = since_ms + (at_ms - since_ms) * (stroke + 1) / strokes
+            up = levers and int(when / STROKE_MS) % 2 == 0
             view = draw({**glimpse.seen, "lever_up": up}, glimpse)
             moments.append((when, glimpse, {name: value for name, value in view.items() if name != "desc"}))
     shown += [view for _, _, view in moments]

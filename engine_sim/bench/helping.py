@@ -6,6 +6,7 @@ from engine_sim.actions.parts import INJECTION_PUMPS
 from engine_sim.attempt import Attempt, Step
 from engine_sim.marking import default_scheme
 from engine_sim.marking.coach import Coach, advice_for
+from engine_sim.marking.coach.analysis import suspects_of
 from engine_sim.marking.coach.keeping import lay_down, own_cache_folder, take_up
 from engine_sim.marking.judges_bleeding import LETS_AIR_IN
 from engine_sim.marking.track import fits
@@ -37,6 +38,8 @@ _TRIED = frozenset({"fires", "fires_not", "dies", "dies_meanwhile", "ran_well", 
 _RAN = frozenset({"ran_well"})
 """What was noticed: air on its way, clear fuel at a screw, tries to start, a run that was good."""
 _TANK_SIDE = ("tank", "shut_off_valve", "changeover_valve", "joint", "separator")
+FEW_LEFT = 4
+"""With so many things left the nudge goes by the likeliest of them, not by the next check; judgement."""
 _PUMP_SIDE = ("lift_pump", "electric_pump", "fine_filter", *INJECTION_PUMPS, "return_line", "injector")
 
 
@@ -81,7 +84,8 @@ class Helper:
             return self._to_be_done(kind)
         part = best.first[0]
         if kind == "nudge":
-            return self._nudge(part)
+            left = suspects_of(self._coach)
+            return self._nudge(left[0].part if len(left) <= FEW_LEFT else part)
         if kind == "hint":
             return TELLS["part"].format(part=self._attempt.place.label(part))
         advice = advice_for(self._coach, best)

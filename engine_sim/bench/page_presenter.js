@@ -66,7 +66,10 @@ class AtTheWall {
       this.file.value = "";
     }
     const first = { show: this.vote, replay: this.next, set: this.boat }[stage];
-    if (this.view.root.dataset.ready === "yes") queueMicrotask(() => first.focus());
+    if (this.view.root.dataset.ready === "yes") queueMicrotask(() => {
+      if (stage !== "set") this.view.root.scrollIntoView({ block: "start" });
+      first.focus({ preventScroll: stage !== "set" });
+    });
   }
 
   render(present) {
@@ -123,7 +126,7 @@ class AtTheWall {
 
   /** One key enters the room's choice; a presenter's clicker goes on and back with Page Down and Page Up. */
   key(event, present) {
-    const typing = ["INPUT", "SELECT", "TEXTAREA"].includes(event.target.tagName);
+    const typing = ["INPUT", "SELECT", "TEXTAREA"].includes(event.target.tagName) || event.target.isContentEditable;
     if (typing || event.ctrlKey || event.metaKey || event.altKey || !present) return;
     const number = Number(event.key);
     if (present.stage === "show" && number >= 1 && number <= present.choices.length) this.choose(number);
@@ -131,5 +134,6 @@ class AtTheWall {
     else if (present.stage === "replay" && event.key === "PageUp") this.view.send(PAGE, "step", { which: "previous" });
     else return;
     event.preventDefault();
+    event.stopPropagation();
   }
 }

@@ -63,6 +63,8 @@ GAUGES: Mapping[str, tuple[str, str]] = MappingProxyType(
     }
 )
 """Which gauge an observation reads, and where its figure stands in the words."""
+STANDS = frozenset({"dies", "dies_meanwhile", "engine_stands", "stopped"})
+"""What shows that the engine stands: no turns a minute."""
 
 
 def readings(observations: Sequence[Observation]) -> dict[str, list[tuple[float, float]]]:
@@ -71,9 +73,12 @@ def readings(observations: Sequence[Observation]) -> dict[str, list[tuple[float,
     for seen in observations:
         gauge, pattern = GAUGES.get(seen.key, ("", ""))
         figure = re.search(pattern, seen.text) if gauge else None
+        if seen.key in STANDS:
+            found.setdefault("rpm", []).append((seen.clock_s / MINUTE_S, 0.0))
+            continue
         if figure is not None:
             found.setdefault(gauge, []).append((seen.clock_s / MINUTE_S, float(figure.group(1))))
-    return found
+    return {gauge: points for gauge, points in found.items() if any(figure > 0.0 for _, figure in points)}
 
 
 def trend_plot(gauge: str, points: Sequence[tuple[float, float]]) -> str:
@@ -82,8 +87,18 @@ def trend_plot(gauge: str, points: Sequence[tuple[float, float]]) -> str:
     top = max(figure for _, figure in points) * 1.15 or 1.0
     axes = Axes((0.0, max(points[-1][0] * 1.05, 1.0)), (0.0, top))
     content = [axes.frame(words.PLOT["minutes"], f"{name}, {unit}", _nice(top / 5), _nice(axes.across[1] / 8))]
-    content.append(axes.curve(list(points), dots=True))
+    content += [axes.curve(run, dots=True) for run in _without_a_stop(points)]
     return _picture(name, words.trend_told(gauge, points), content)
+
+
+def _without_a_stop(points: Sequence[tuple[float, float]]) -> list[list[tuple[float, float]]]:
+    """Return the points in runs: between a figure and nothing at all no line may say what was not read."""
+    runs: list[list[tuple[float, float]]] = []
+    for point in points:
+        if not runs or (point[1] == 0.0) != (runs[-1][-1][1] == 0.0):
+            runs.append([])
+        runs[-1].append(point)
+    return runs
 
 
 def _nice(step: float) -> float:

@@ -33,7 +33,7 @@ def _skeleton(layout: str, title: str, counts: tuple[tuple[str, int], ...] | Non
 def now(attempt: Attempt, xray_on: bool) -> View:
     """Return the attributes of the drawing as things stand."""
     volumes = attempt.xray().volumes if attempt.scenario.permits_xray and xray_on else None
-    return _drawn(attempt, panel.seen_so_far(attempt), volumes, xray_on)
+    return _drawn(attempt, attempt.outside() if volumes else panel.seen_so_far(attempt), volumes, xray_on)
 
 
 def filmed(attempt: Attempt, part: str, action: str, xray_on: bool) -> tuple[Step, list[Frame]]:
@@ -42,7 +42,8 @@ def filmed(attempt: Attempt, part: str, action: str, xray_on: bool) -> tuple[Ste
     step, glimpses = attempt.act_watched(part, action)
 
     def draw(seen: Mapping[str, object], glimpse: Glimpse) -> View:
-        return _drawn(attempt, panel.as_known(attempt, seen, by_then), glimpse.volumes, xray_on)
+        inside = xray_on and attempt.scenario.permits_xray
+        return _drawn(attempt, seen if inside else panel.as_known(attempt, seen, by_then), glimpse.volumes, xray_on)
 
     return step, frames_of(glimpses, began_s, before, draw)
 

@@ -86,7 +86,8 @@ PAGE: dict[str, str] = {
     "film_skip": "Skip to the end",
     "sound": "Sound",
     "xray": "X-ray: show what is inside",
-    "xray_key": "Fuel is plain. Water has waves and a dark line on top. Air is bubbles, or an empty pipe.",
+    "xray_key": "Fuel is plain. Water has waves and a dark line on top; in a pipe it is a dashed line. Air is bubbles, "
+    "or an empty pipe.",
     "bowl_key": "In the glass bowl: fuel is plain, water has waves and a dark line on top, air is empty.",
     "ticket_title": "Which ticket?",
     "ticket_help": "A ticket is a short code. It decides which fault you get.",

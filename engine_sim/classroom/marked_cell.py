@@ -17,7 +17,7 @@ class MarkedLater:
         return "0.0"
 
     def _repr_html_(self) -> str:
-        sentence = "Your instructor marks this from your logbook after you hand in."
+        sentence = "With a ticket of your instructor's, your instructor marks this after you hand in."
         return f"<p><strong>{escape(self._title)}.</strong> {sentence}</p>"
 
 

@@ -134,7 +134,7 @@ def as_rows(progress: Progress) -> list[dict[str, object]]:
 
 
 def _mark_text(one: Practised) -> str:
-    return f"{one.at[:10]}: {one.points:g} of {one.most:g}{', passed' if one.passed else ''}"
+    return f"{one.at[:10]}: {one.points:g} of {one.most_points:g}{', passed' if one.passed else ''}"
 
 
 def looking(folder: str | Path = "..") -> Callable[[], tuple[str, str, list[dict[str, object]]]]:

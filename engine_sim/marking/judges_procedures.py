@@ -54,13 +54,16 @@ def _closing(track: Track, moment: Moment) -> Moment | None:
 def drained_to_clean(track: Track, limits: Limits) -> list[Verdict]:
     """Judge each drain that ran: the last that came was no water, and the jar was looked at before it was emptied.
 
-    Whoever turns at a tap that is open already goes on with the same drain.
+    Whoever turns at a tap that is open already goes on with the same drain, and so does who closes it to read the jar
+    and opens it again.
     """
     found = []
     for moment in track.among(DRAIN):
         if moment.before.get(f"{moment.part}_drain_open"):
             continue
         closed = _closing(track, moment)
+        if closed is not None and _goes_on(track, closed):
+            continue
         until = closed.number if closed else float("inf")
         keys = [
             seen.key
@@ -72,6 +75,16 @@ def drained_to_clean(track: Track, limits: Limits) -> list[Verdict]:
         if keys:
             found.append(Verdict(moment, 0.5 * (keys[-1] != "drain_runs_water") + 0.5 * _read_jar(track, moment)))
     return found
+
+
+def _goes_on(track: Track, closed: Moment) -> bool:
+    """Tell whether the same drain is opened again before anything but jar and bowl was seen to."""
+    for later in track.after(closed):
+        if later.among((f"{closed.part}.open_drain",)):
+            return True
+        if not later.among(("*.read_jar", "*.empty_jar", "*.fresh_jar", f"{closed.part}.look", "bench.wait_*")):
+            return False
+    return False
 
 
 def _read_jar(track: Track, moment: Moment) -> bool:

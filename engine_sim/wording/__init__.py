@@ -8,7 +8,7 @@ from engine_sim.wording.cautions import CAUTIONS, GAUGE_WORDS, MANUAL_FIRST, SHA
 from engine_sim.wording.drawing_words import DRAWING_WORDS
 from engine_sim.wording.engine_sentences import AT_THE_ENGINE
 from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS, SPILLED, STANDS, WET
-from engine_sim.wording.filter_sentences import AT_THE_FILTERS
+from engine_sim.wording.filter_sentences import AT_THE_FILTERS, SCREW_WORDS
 from engine_sim.wording.own_deeds import OWN_DEEDS
 from engine_sim.wording.part_words import BOWL_OF, JOINT_UNDER, NUMBER_WORDS, PARTS
 from engine_sim.wording.tank_sentences import AT_THE_TANK
@@ -29,6 +29,7 @@ __all__ = [
     "OPENINGS",
     "OWN_DEEDS",
     "PARTS",
+    "SCREW_WORDS",
     "SENTENCES",
     "SHARE_WORDS",
     "SPILLED",

@@ -2,6 +2,13 @@
 
 from __future__ import annotations
 
+SCREW_WORDS: dict[str, str] = {
+    "screw": "bleed screw",
+    "outlet_screw": "outlet screw",
+    "lower_screw": "lower bleed screw",
+}
+"""What each screw is called, by its name in a layout."""
+
 AT_THE_FILTERS: dict[str, str] = {
     # separator
     "bowl_clean": "By torch: the bowl is full of clear fuel to the bottom.",
@@ -113,14 +120,14 @@ AT_THE_FILTERS: dict[str, str] = {
     "screw_is_shut": "The bleed screw looks tight.",
     "screw_turns": "A bleed screw turns under the spanner: it was not tight.",
     "screw_tight": "The spanner finds every bleed screw tight.",
-    "screw_nothing": "Nothing comes from the bleed screw.",
-    "screw_air": "Air hisses from the bleed screw, hardly any fuel.",
-    "screw_froth": "Froth spits from the bleed screw.",
-    "screw_clears": "First froth, then fuel without bubbles runs from the bleed screw.",
-    "screw_solid": "Fuel without bubbles runs from the bleed screw.",
-    "screw_weak": "A little fuel without bubbles wells from the bleed screw, far less than it should.",
-    "screw_water": "What comes from the bleed screw runs in beads: there is water in it.",
-    "screw_draws": "Nothing comes from the bleed screw; it draws air in.",
+    "screw_nothing": "Nothing comes from the {screw}.",
+    "screw_air": "Air hisses from the {screw}, hardly any fuel.",
+    "screw_froth": "Froth spits from the {screw}.",
+    "screw_clears": "First froth, then fuel without bubbles runs from the {screw}.",
+    "screw_solid": "Fuel without bubbles runs from the {screw}.",
+    "screw_weak": "A little fuel without bubbles wells from the {screw}, far less than it should.",
+    "screw_water": "What comes from the {screw} runs in beads: there is water in it.",
+    "screw_draws": "Nothing comes from the {screw}; it draws air in.",
     "filter_dry": "The fine filter is dry outside.",
     "ring_wet": "The wet begins at the filter's sealing ring.",
     "ring_hiss": "A hiss at the filter's sealing ring: air goes in.",

@@ -96,3 +96,10 @@ def test_what_is_heard_can_be_let_hear():
 def test_a_slow_starter_sounds_slower_than_a_brisk_one():
     beats = [_HEARD[key][1] for key in ("cranks_barely", "cranks_slowly", "cranks_briskly")]
     assert beats == sorted(set(beats))
+
+
+def test_ten_strokes_of_the_lever_move_it_up_and_down():
+    attempt = Attempt(compose_scenario("tank_below", [SetFault("shut_valve", "shut_off")]))
+    _, frames = scene.filmed(attempt, "lift_pump", "lever_10", False)
+    moved = [frame for frame in frames if "lift_pump-lever" in frame[1]]
+    assert len(moved) >= 4

@@ -123,3 +123,13 @@ def test_without_permission_there_is_no_plot_of_the_inside(at):
     assert wire.panel()["plot"] == "" and wire.panel()["plots"] == []
     wire.ask("tank", "dip")
     assert wire.panel()["plots"] == [["dip", "Dipstick"]]
+
+
+def test_a_stop_is_drawn_as_a_stop_and_no_line_joins_it_to_what_ran():
+    runs = plots._without_a_stop([(1.0, 850.0), (2.0, 2000.0), (3.0, 0.0), (9.0, 0.0), (12.0, 850.0)])
+    assert runs == [[(1.0, 850.0), (2.0, 2000.0)], [(3.0, 0.0), (9.0, 0.0)], [(12.0, 850.0)]]
+    attempt = Attempt(compose_scenario("tank_below", [SetFault("shut_valve", "shut_off")]))
+    for part, action in (("starter", "crank_5"), ("engine", "run_idle_5min"), ("engine", "run_idle_1min")):
+        attempt.act(part, action)
+    turns = plots.readings(attempt.observations).get("rpm", [])
+    assert not turns or turns[-1][1] == 0.0
