@@ -6,6 +6,7 @@ import pytest
 from bench_wire import ticket_for, tickets
 
 from engine_sim.attempt import Attempt
+from engine_sim.bench import scene
 from engine_sim.bench.film import MOST_MS, frames_of
 from engine_sim.bench.sounds import _HEARD, sounds_of
 from engine_sim.scenarios import SetFault, compose_scenario

@@ -19,7 +19,7 @@ def test_tab_reaches_everything_and_is_trapped_nowhere(bare):
     wanted = page.evaluate(
         """() => { let n = 0; const all = ':is(button, select, textarea, summary, input, [tabindex="0"])';
           return [...document.querySelectorAll(`.fuel-bench ${all}`)]
-          .filter((node) => node.checkVisibility() && node.tabIndex >= 0 && !node.disabled)
+          .filter((node) => node.checkVisibility({ visibilityProperty: true }) && node.tabIndex >= 0 && !node.disabled)
           .map((node) => (node.dataset.walk = String(++n))) }"""
     )
     forth, back = walk(page, "Tab", "after", len(wanted)), walk(page, "Shift+Tab", "before", len(wanted))
