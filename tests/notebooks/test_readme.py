@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -52,8 +53,8 @@ def test_every_command_that_the_readme_names_exists(capsys: pytest.CaptureFixtur
 
 
 def test_every_file_that_a_learner_hands_in_is_named() -> None:
-    assert "fuel-course/exercises/no_start_harbour" in README
-    assert "no_start_harbour.logbook.jsonl" in README
+    assert "fuel-course/exercises/NAME" in README
+    assert "`NAME.ipynb`" in README and f"`{logbook_name('NAME')}`" in README
 
 
 def test_the_cautions_defer_to_manual_rules_and_engineer() -> None:
