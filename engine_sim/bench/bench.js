@@ -20,18 +20,6 @@ const FEW_OFFERS = 6;
 const LOADED = Math.random().toString(36).slice(2, 10);
 let viewsMade = 0;
 
-/** Make an element: properties, then children (strings become text). */
-function h(tag, props = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [key, value] of Object.entries(props)) {
-    if (key.startsWith("on")) node.addEventListener(key.slice(2), value);
-    else if (value === true) node.setAttribute(key, "");
-    else if (value !== false && value !== null && value !== undefined) node.setAttribute(key, value);
-  }
-  node.append(...children.filter((child) => child !== null && child !== undefined));
-  return node;
-}
-
 function show(node, visible) {
   if (node.hidden === visible) node.hidden = !visible;
 }
@@ -99,7 +87,7 @@ class View {
     for (const [event, handler] of this.listeners) this.model.on(event, handler);
     this.anyKey = (event) => { if (!this.root.contains(event.target)) this.wall.key(event, this.model.get("panel").present); };
     document.addEventListener("keydown", this.anyKey, true);
-    this.stopWatchingTheme = this.watchTheme();
+    this.stopWatchingTheme = watchDark(this.root);
     this.watchSize = new ResizeObserver(() => this.fit());
     this.watchSize.observe(this.stage);
   }
@@ -877,21 +865,6 @@ class View {
     show(this.otherTicket, Boolean(panel.ticket));
     this.noteButton.disabled = panel.handed_in;
     this.note.disabled = panel.handed_in;
-  }
-
-  // ---- light and dark ---------------------------------------------------------------------------------------
-
-  watchTheme() {
-    const wanted = window.matchMedia("(prefers-color-scheme: dark)");
-    const look = () => {
-      const theme = document.body.dataset.jpThemeLight;
-      this.root.dataset.dark = (theme ? theme === "false" : wanted.matches) ? "yes" : "no";
-    };
-    const watcher = new MutationObserver(look);
-    watcher.observe(document.body, { attributes: true, attributeFilter: ["data-jp-theme-light"] });
-    wanted.addEventListener("change", look);
-    look();
-    return () => { watcher.disconnect(); wanted.removeEventListener("change", look); };
   }
 }
 

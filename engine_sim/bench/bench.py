@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import deque
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -14,12 +13,13 @@ import traitlets
 
 from engine_sim.bench import words
 from engine_sim.bench.desk import PAGE, Desk
+from engine_sim.bench.page_files import shipped_text
 from engine_sim.bench.presenter_desk import PresenterDesk
 from engine_sim.bench.presenter_words import TELLS
 from engine_sim.drawing import View, changed
 
 Message = Mapping[str, object]
-SCRIPTS = ("page_film.js", "page_presenter.js", "bench.js")
+SCRIPTS = ("page_parts.js", "page_film.js", "page_presenter.js", "bench.js")
 """The page's script in the order of its files: they are one when they reach the page."""
 
 
@@ -35,10 +35,6 @@ class Shown:
     def as_state(self) -> dict[str, Any]:
         """Return it under the names that the page reads."""
         return {"turn": self.turn, "scene": self.scene, "panel": self.panel, "noticed": self.noticed}
-
-
-def _shipped(name: str) -> str:
-    return files("engine_sim.bench").joinpath(name).read_text(encoding="utf-8")
 
 
 class Bench(anywidget.AnyWidget):
@@ -69,11 +65,11 @@ class Bench(anywidget.AnyWidget):
 
     @traitlets.default("_esm")
     def _default_esm(self) -> str:
-        return "\n".join(_shipped(name) for name in SCRIPTS)
+        return shipped_text(*SCRIPTS)
 
     @traitlets.default("_css")
     def _default_css(self) -> str:
-        return _shipped("bench.css")
+        return shipped_text("bench.css")
 
     def __repr__(self) -> str:
         return f"The bench: {self.desk.exercise}" if isinstance(self.desk, Desk) else "The bench at the wall"

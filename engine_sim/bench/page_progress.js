@@ -1,15 +1,5 @@
 // The overview on the start page: a sentence, a link, a table. It asks for news whenever it comes into view.
 
-function h(tag, props = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [key, value] of Object.entries(props)) {
-    if (key.startsWith("on")) node.addEventListener(key.slice(2), value);
-    else if (value !== false && value !== null && value !== undefined) node.setAttribute(key, value);
-  }
-  node.append(...children.filter((child) => child !== null && child !== undefined));
-  return node;
-}
-
 /** Where a page of the course is: the course's server says where it serves pages; elsewhere from the folder beside. */
 function href(page) {
   const settings = document.getElementById("jupyter-config-data");
@@ -25,10 +15,7 @@ class ProgressView {
     for (const name of ["sentence", "on", "rows"]) model.on(`change:${name}`, this.render);
     this.watcher = new IntersectionObserver((seen) => { if (seen.some((one) => one.isIntersecting)) model.send({ action: "look" }); });
     this.watcher.observe(this.root);
-    this.theme = window.matchMedia("(prefers-color-scheme: dark)");
-    this.look = () => { this.root.dataset.dark = (document.body.dataset.jpThemeLight ? document.body.dataset.jpThemeLight === "false" : this.theme.matches) ? "yes" : "no"; };
-    this.theme.addEventListener("change", this.look);
-    this.look();
+    this.stopWatching = watchDark(this.root);
     this.render();
     this.root.dataset.ready = "yes";
   }
@@ -36,7 +23,7 @@ class ProgressView {
   leave() {
     for (const name of ["sentence", "on", "rows"]) this.model.off?.(`change:${name}`, this.render);
     this.watcher.disconnect();
-    this.theme.removeEventListener("change", this.look);
+    this.stopWatching();
     this.root.remove();
   }
 

@@ -1,16 +1,5 @@
 // The page with the sums: it shows what is asked, takes numbers, and sends them. It works nothing out.
 
-function h(tag, props = {}, ...children) {
-  const node = document.createElement(tag);
-  for (const [key, value] of Object.entries(props)) {
-    if (key.startsWith("on")) node.addEventListener(key.slice(2), value);
-    else if (value === true) node.setAttribute(key, "");
-    else if (value !== false && value !== null && value !== undefined) node.setAttribute(key, value);
-  }
-  node.append(...children.filter((child) => child !== null && child !== undefined));
-  return node;
-}
-
 let pages = 0;
 
 class SumsView {
@@ -24,7 +13,7 @@ class SumsView {
     host.append(this.root);
     this.onShown = () => this.render();
     model.on("change:shown", this.onShown);
-    this.watchTheme();
+    this.stopWatching = watchDark(this.root);
     this.render();
     this.root.dataset.ready = "yes";
   }
@@ -97,19 +86,6 @@ class SumsView {
     const ticket = h("p", { class: "ticket" }, `${w.ticket_is} ${shown.ticket}${shown.practice ? ` (${w.practice})` : ""}`);
     const head = h("p", { class: "story" }, `${w.help} ${shown.practice ? w.practice_help : w.instructor}`);
     this.body.replaceChildren(head, ticket, h("div", { class: "sum-list" }, ...cards), h("div", { class: "row" }, check, keep, other, shown.practice ? this.button(w.ticket_other, () => this.send("other")) : null));
-  }
-
-  watchTheme() {
-    const wanted = window.matchMedia("(prefers-color-scheme: dark)");
-    const look = () => {
-      const theme = document.body.dataset.jpThemeLight;
-      this.root.dataset.dark = (theme ? theme === "false" : wanted.matches) ? "yes" : "no";
-    };
-    const watcher = new MutationObserver(look);
-    watcher.observe(document.body, { attributes: true, attributeFilter: ["data-jp-theme-light"] });
-    wanted.addEventListener("change", look);
-    look();
-    this.stopWatching = () => { watcher.disconnect(); wanted.removeEventListener("change", look); };
   }
 }
 

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from importlib.resources import files
 from typing import Any
 
 import anywidget
 import traitlets
+
+from engine_sim.bench.page_files import shipped_text
 
 Row = dict[str, object]
 Look = Callable[[], tuple[str, str, list[Row]]]
@@ -42,11 +43,11 @@ class ProgressPage(anywidget.AnyWidget):
 
     @traitlets.default("_esm")
     def _default_esm(self) -> str:
-        return files("engine_sim.bench").joinpath("page_progress.js").read_text(encoding="utf-8")
+        return shipped_text("page_parts.js", "page_progress.js")
 
     @traitlets.default("_css")
     def _default_css(self) -> str:
-        return files("engine_sim.bench").joinpath("bench.css").read_text(encoding="utf-8")
+        return shipped_text("bench.css")
 
     def __repr__(self) -> str:
         return self.sentence

@@ -8,7 +8,6 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ import traitlets
 
 from engine_sim.attempt.practice_log import Practised, keep_practised
 from engine_sim.bench.own_marks import now_text
+from engine_sim.bench.page_files import shipped_text
 from engine_sim.bench.shelf import KnownTicket, Shelf, being_graded
 from engine_sim.bench.sums_words import SUMS_PAGE
 from engine_sim.errors import BadTicket
@@ -142,11 +142,11 @@ class SumsPage(anywidget.AnyWidget):
 
     @traitlets.default("_esm")
     def _default_esm(self) -> str:
-        return files("engine_sim.bench").joinpath("page_sums.js").read_text(encoding="utf-8")
+        return shipped_text("page_parts.js", "page_sums.js")
 
     @traitlets.default("_css")
     def _default_css(self) -> str:
-        return files("engine_sim.bench").joinpath("bench.css").read_text(encoding="utf-8")
+        return shipped_text("bench.css")
 
     def __repr__(self) -> str:
         return "The sums"
