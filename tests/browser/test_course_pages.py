@@ -8,9 +8,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Locator, Page, Route, expect
 from study_process import Study, running_study
 
+from engine_sim.classroom.progress import progress_in
 from engine_sim.classroom.shipped import shipped
 
 START = "notebooks/start_here.ipynb"
@@ -53,6 +55,18 @@ def test_the_start_page_leads_to_lesson_and_exercise_and_back(study: Study, chro
     front = page.locator(f".jp-NotebookPanel:visible:has(h1:text-is('{START_TITLE}'))")
     front.locator("a", has_text="it will not keep running").click()
     expect(page.locator("h1:visible", has_text="It will not keep running")).to_be_in_viewport(timeout=PATIENCE_MS)
+
+
+def test_the_start_page_says_where_to_go_on_and_leads_there(study: Study, chromium_page: Page) -> None:
+    page = opened(chromium_page, study, START)
+    overview = page.locator(".progress-page[data-ready=yes]")
+    expect(overview.get_by_role("status")).to_contain_text("about", timeout=PATIENCE_MS)
+    overview.get_by_text("All pages, and how far you are").click()
+    expect(overview.get_by_role("row")).to_have_count(1 + len(progress_in(study.folder).pages))
+    violations = Axe().run(page, context=".progress-page").response["violations"]
+    assert violations == []
+    overview.get_by_role("link", name="Water, and the tank below").click()
+    expect(page.locator("h1:visible", has_text="Water, and the tank below")).to_be_visible(timeout=PATIENCE_MS)
 
 
 @pytest.mark.parametrize(("name", "benches"), [(LESSON, 4), (EXERCISE, 1)])
