@@ -19,7 +19,8 @@ class AtTheWall {
     this.next = act(w.next, "step", { which: "next" });
     this.showIt = act(w.show_do, "show");
     this.leave = act(w.again_do, "leave");
-    this.steps = h("div", { class: "row" }, this.previous, this.next);
+    const ends = [act(w.first, "step", { which: "first" }), act(w.last, "step", { which: "last" })];
+    this.steps = h("div", { class: "row" }, this.previous, this.next, ...ends);
     this.side = h("div", { class: "wall-side" }, this.stepLine, this.left, this.known, this.was, h("div", { class: "row" }, this.showIt, this.leave));
     this.bar = h("div", { class: "wall" }, this.steps, this.vote, this.side);
   }
@@ -77,6 +78,7 @@ class AtTheWall {
     show(this.bar, present.stage !== "set");
     show(this.steps, present.stage === "replay");
     show(this.showIt, present.stage === "show" && !present.revealed);
+    write(this.leave, present.stage === "replay" ? this.w.leave_replay : this.w.again_do);
     if (present.setting) {
       this.setting = present.setting;
       this.view.fillChoices(this.boat, present.setting.boats);

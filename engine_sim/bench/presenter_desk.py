@@ -196,9 +196,11 @@ class PresenterDesk(DeskWork):
         self._go_to(0)
 
     def _step(self, message: Mapping[str, object]) -> None:
-        by = 1 if text_of(message, "which") == "next" else -1
-        if self._told is not None:
-            self._go_to(min(max(self._at + by, 0), len(self._told.records)))
+        if self._told is None:
+            return
+        last = len(self._told.records)
+        to = {"next": self._at + 1, "previous": self._at - 1, "first": 0, "last": last}
+        self._go_to(min(max(to.get(text_of(message, "which"), self._at), 0), last))
 
     def _go_to(self, number: int) -> None:
         """Stand where the logbook stands after so many steps: a step on is played on, a step back from the start."""

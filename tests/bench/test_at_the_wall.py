@@ -133,6 +133,9 @@ def test_a_logbook_is_gone_through_forth_and_back(wall, at, tmp_path):
     assert len(wall.noticed()) == 3
     wall.ask("page", "step", which="previous")
     assert len(wall.noticed()) == 2 and wall.panel()["present"]["known"] == shares[1]
+    for which, there in (("last", 3), ("first", 0)):
+        wall.ask("page", "step", which=which)
+        assert len(wall.noticed()) == there
 
 
 @pytest.mark.parametrize("text", ["", "no logbook", '{"kind":"opened"}\n', "\x00\xff"])
