@@ -13,8 +13,8 @@ TELLS = {
     "set_do": "Set it and hide it",
     "draw_do": "Draw one for me",
     "replay_title": "Go through a logbook",
-    "replay_help": "Choose the file of an exercise that ends in .logbook.jsonl; it lies beside the exercise's page. You "
-    "go through it step by step, with what could be known after each.",
+    "replay_help": "Choose the file of an exercise that ends in .logbook.jsonl; it lies beside the exercise's page. "
+    "You go through it step by step, with what could be known after each.",
     "replay_file": "Logbook file",
     "vote": "What next? Show of hands, then press its number.",
     "vote_none": "There is nothing more to check. What is it, and how is it cured?",
