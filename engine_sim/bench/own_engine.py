@@ -1,0 +1,38 @@
+"""The page of a learner's own engine as a notebook widget: a bench with the form of the boat above it."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+from pathlib import Path
+
+import traitlets
+
+from engine_sim.bench.bench import SCRIPTS, Bench
+from engine_sim.bench.own_desk import MakeCard, OwnEngineDesk
+from engine_sim.bench.own_words import for_the_page
+
+OWN_SCRIPTS = (*SCRIPTS, "page_own_engine.js")
+OWN_STYLES = ("bench.css", "own_engine.css")
+
+
+class OwnEngine(Bench):
+    """The form of a learner's own boat, its drawing, its card to print, and practice on it."""
+
+    def __init__(self, folder: str | Path, make_card: MakeCard) -> None:
+        super().__init__(desk=OwnEngineDesk(folder, make_card))
+        self.words = {**self.words, "own": for_the_page()}
+
+    @traitlets.default("_esm")
+    def _default_esm(self) -> str:
+        return _shipped(OWN_SCRIPTS)
+
+    @traitlets.default("_css")
+    def _default_css(self) -> str:
+        return _shipped(OWN_STYLES)
+
+    def __repr__(self) -> str:
+        return "The page of your own engine"
+
+
+def _shipped(names: tuple[str, ...]) -> str:
+    return "\n".join(files("engine_sim.bench").joinpath(name).read_text(encoding="utf-8") for name in names)
