@@ -81,7 +81,10 @@ def _stop(place: Workplace, part: str) -> list[Noticed]:
     if not place.rig.engine.running:
         return [see(part, "engine_stands")]
     place.rig.stop_engine()
-    return [hear(part, "stopped")]
+    if place.first("stop_lever"):
+        return [hear(part, "stopped")]
+    place.rig.engine.turn_key_off()
+    return [hear(part, "stopped_by_key")]
 
 
 def _look(place: Workplace, part: str) -> list[Noticed]:

@@ -166,7 +166,8 @@ class View {
   }
 
   download(file) {
-    const address = URL.createObjectURL(new Blob([file.text], { type: "application/x-ndjson" }));
+    const data = file.base64 ? Uint8Array.from(atob(file.base64), (one) => one.charCodeAt(0)) : file.text;
+    const address = URL.createObjectURL(new Blob([data], { type: file.kind }));
     const link = h("a", { href: address, download: file.name });
     this.root.append(link);
     link.click();
@@ -873,7 +874,7 @@ export default {
     model.on("msg:custom", (message) => absorb(model, message));
   },
   render({ model, el }) {
-    const view = new View(model, el);
+    const view = model.get("words").own ? new OwnEngineView(model, el) : new View(model, el);
     return () => view.leave();
   },
 };

@@ -13,12 +13,15 @@ import traitlets
 
 from engine_sim.bench import words
 from engine_sim.bench.desk import PAGE, Desk
+from engine_sim.bench.own_desk import OwnEngineDesk
 from engine_sim.bench.page_files import shipped_text
 from engine_sim.bench.presenter_desk import PresenterDesk
 from engine_sim.bench.presenter_words import TELLS
 from engine_sim.drawing import View, changed
 
 Message = Mapping[str, object]
+OtherDesk = PresenterDesk | OwnEngineDesk
+"""A desk that is no exercise in a folder."""
 SCRIPTS = ("page_parts.js", "page_film.js", "page_presenter.js", "bench.js")
 """The page's script in the order of its files: they are one when they reach the page."""
 
@@ -51,8 +54,8 @@ class Bench(anywidget.AnyWidget):
     turn = traitlets.Int().tag(sync=True)
     film: traitlets.List[list[object]] = traitlets.List().tag(sync=True)
 
-    def __init__(self, exercise: str = "", folder: str | Path = ".", desk: Desk | PresenterDesk | None = None) -> None:
-        self.desk: Desk | PresenterDesk = desk if desk is not None else Desk(exercise, folder)
+    def __init__(self, exercise: str = "", folder: str | Path = ".", desk: OtherDesk | None = None) -> None:
+        self.desk: Desk | OtherDesk = desk if desk is not None else Desk(exercise, folder)
         self._free = deque(["the one who holds this works"])
         self._now = Shown(0, self.desk.scene(), self.desk.panel(), self.desk.noticed())
         super().__init__(
@@ -148,7 +151,7 @@ class Bench(anywidget.AnyWidget):
         if self.desk.sounds:
             answer["sounds"] = self.desk.sounds
         if self.desk.file is not None:
-            answer["file"] = {"name": self.desk.file.name, "text": self.desk.file.text}
+            answer["file"] = self.desk.file.as_sent()
         self._now = now
         if new_drawing:
             self.spots, self.skeleton = self.desk.spots(), skeleton

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import b64encode
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -18,10 +19,16 @@ EVIDENCE_LIMIT = 200
 
 @dataclass(frozen=True, slots=True)
 class KeptFile:
-    """A file for the learner to keep."""
+    """A file for the learner to keep: of text, or of bytes with what kind they are."""
 
     name: str
-    text: str
+    text: str = ""
+    kind: str = "application/x-ndjson"
+    data: bytes = b""
+
+    def as_sent(self) -> dict[str, str]:
+        """Return it as it travels to the page."""
+        return {"name": self.name, "text": self.text, "kind": self.kind, "base64": b64encode(self.data).decode()}
 
 
 class DeskWork:

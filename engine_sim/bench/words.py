@@ -259,11 +259,13 @@ def diagnosis_text(part: str, fault: str, evidence: int) -> str:
     return f"{part} – {fault}, {shown}."
 
 
-def truth_lines(was: Iterable[tuple[str, str]], said: tuple[str, str] | None, runs: bool) -> list[str]:
+def truth_lines(
+    was: Iterable[tuple[str, str]], said: tuple[str, str] | None, runs: bool, marked: bool = True
+) -> list[str]:
     """Return what a practice learner is told after handing in; faults come as labels of part and fault."""
     return [
         *(f"What it was: {part} – {fault}." for part, fault in was),
         f"What you said: {said[0]} – {said[1]}." if said else "What you said: you kept no diagnosis.",
         "The engine runs now." if runs else "The engine stands still now.",
-        MARKS_COME_FROM,
+        *((MARKS_COME_FROM,) if marked else ()),
     ]

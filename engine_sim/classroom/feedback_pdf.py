@@ -68,18 +68,24 @@ def read_picture(source: str) -> Picture:
     return Picture(ET.tostring(root), words["title"], words["desc"], height / width)
 
 
+def empty_sheet(margin_mm: float) -> FPDF:
+    """Return a PDF in English with one empty sheet of A4 and the course's type."""
+    pdf = FPDF(format="A4")
+    pdf.set_margin(margin_mm)
+    pdf.set_lang("en")
+    for style, name in (("", ""), ("B", "Bold")):
+        pdf.add_font(TYPE, style, _font_file(name))
+    pdf.add_page()
+    return pdf
+
+
 class Sheets:
     """Lays the parts of a page on sheets of A4."""
 
     def __init__(self, pictures: list[Picture]) -> None:
         self.pictures = pictures
-        self.pdf = FPDF(format="A4")
-        self.pdf.set_margin(_MARGIN_MM)
+        self.pdf = empty_sheet(_MARGIN_MM)
         self.pdf.set_auto_page_break(True, _MARGIN_MM)
-        self.pdf.set_lang("en")
-        for style, name in (("", ""), ("B", "Bold")):
-            self.pdf.add_font(TYPE, style, _font_file(name))
-        self.pdf.add_page()
         self.style = ""
         self.size_pt = _SIZE_PT
         self._set_type()

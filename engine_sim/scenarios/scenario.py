@@ -11,7 +11,7 @@ from engine_sim.circuit.layout import Layout, layout_names, load_layout, load_la
 from engine_sim.circuit.rig import Rig
 from engine_sim.components import engine_figures
 from engine_sim.drawing import Drawing
-from engine_sim.errors import UnknownName
+from engine_sim.errors import BadLayout, UnknownName
 from engine_sim.faults import STAND_S, fault, play_lead_ups
 from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 
@@ -88,13 +88,19 @@ class KeptLayout:
 
 
 def layout_of(name: str) -> KeptLayout:
-    """Return a layout of the course by name, or the layout in a file whose path ends in .toml, as it reads now."""
+    """Return a layout of the course by name, or the layout in a file whose path ends in .toml, as it reads now.
+
+    Raises UnknownName or, with the file's name, BadLayout.
+    """
     if not isinstance(name, str):
         raise UnknownName("layout", str(name), layout_names())
     if not name.endswith(".toml"):
         return _course_layout(name)
-    load_layout_file(name)
-    return _own_layout(Path(name).read_text(encoding="utf-8"))
+    try:
+        return _own_layout(Path(name).read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError, BadLayout):
+        load_layout_file(name)
+        raise
 
 
 @cache
@@ -104,7 +110,9 @@ def _course_layout(name: str) -> KeptLayout:
 
 @lru_cache(maxsize=8)
 def _own_layout(text: str) -> KeptLayout:
-    return KeptLayout(read_layout(text))
+    layout = read_layout(text)
+    layout.require_boat()
+    return KeptLayout(layout)
 
 
 @lru_cache(maxsize=8)

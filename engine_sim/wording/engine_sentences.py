@@ -126,4 +126,5 @@ AT_THE_ENGINE: dict[str, str] = {
     "dies": "After {time} it dies.",
     "dies_meanwhile": "Meanwhile the engine dies.",
     "stopped": "You stop the engine. The stop control is home again.",
+    "stopped_by_key": "You turn the key off, and the engine stops.",
 }

@@ -92,6 +92,7 @@ OWN_DEEDS = frozenset(
         "battery_isolated",
         "battery_connected",
         "stopped",
+        "stopped_by_key",
         "already_runs",
         "tray_laid",
         "wiped",

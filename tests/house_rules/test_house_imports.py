@@ -20,7 +20,8 @@ ORDER: tuple[tuple[str, ...], ...] = (
     ("scenarios",),
     ("attempt",),
     ("marking",),
-    ("bench", "classroom"),
+    ("bench",),
+    ("classroom",),
     ("cli",),
 )
 RANK = {place: rank for rank, group in enumerate(ORDER) for place in group}

@@ -37,7 +37,7 @@ _QUICK_BEGINS = STILL_ACTIONS | {"crank_5", "swing_10"}
 _QUICK_FLOW = ("fine_filter", "open_screw")
 _STARTS = frozenset({"fires"})
 _DIED_BEFORE = "dies_meanwhile"
-_STOPS = frozenset({"dies", _DIED_BEFORE, "stopped", "engine_stands"})
+_STOPS = frozenset({"dies", _DIED_BEFORE, "stopped", "stopped_by_key", "engine_stands"})
 
 
 class Coach:
