@@ -9,6 +9,7 @@ from engine_sim.wording.drawing_words import DRAWING_WORDS
 from engine_sim.wording.engine_sentences import AT_THE_ENGINE
 from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS, SPILLED, STANDS, WET
 from engine_sim.wording.filter_sentences import AT_THE_FILTERS
+from engine_sim.wording.glossary import Entry, glossary
 from engine_sim.wording.own_deeds import OWN_DEEDS
 from engine_sim.wording.part_words import BOWL_OF, JOINT_UNDER, NUMBER_WORDS, PARTS
 from engine_sim.wording.tank_sentences import AT_THE_TANK
@@ -34,4 +35,6 @@ __all__ = [
     "SPILLED",
     "STANDS",
     "WET",
+    "Entry",
+    "glossary",
 ]

@@ -17,7 +17,10 @@ from engine_sim.cli import main
 from engine_sim.marking import MARK_NAMES, TITLES, default_scheme
 
 ROOT = Path(__file__).resolve().parents[2]
-RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
+REFERENCE = sorted((ROOT / "course/reference").glob("*.ipynb"))
+RELEASED = sorted(
+    [*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb"), *REFERENCE]
+)
 GRADED = sorted([*(ROOT / "course/exercises").rglob("*.ipynb"), *(ROOT / "instructors/source").rglob("*.ipynb")])
 EVERY = sorted({*RELEASED, *GRADED})
 
@@ -36,6 +39,11 @@ def test_the_course_has_a_start_page_a_lesson_and_an_exercise() -> None:
         "course/notebooks/at_the_wall.ipynb",
         "course/notebooks/first_look.ipynb",
         "course/notebooks/start_here.ipynb",
+        "course/reference/fault_finder.ipynb",
+        "course/reference/glossary.ipynb",
+        "course/reference/procedure_cards.ipynb",
+        "course/reference/sources.ipynb",
+        "course/reference/symbols.ipynb",
     ]
 
 
