@@ -34,6 +34,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_study(commands)
     _add_teach(commands)
     _add_mark(commands)
+    _add_sheets(commands)
     _add_build(commands)
     return parser
 
@@ -88,6 +89,17 @@ def _add_mark(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> 
     mark.set_defaults(do=_mark)
 
 
+def _add_sheets(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    sheets = commands.add_parser(
+        "sheets",
+        help="write the reference sheets, to be printed",
+        description="Writes fault finder, procedure cards, symbols, glossary and sources as PDFs of A4 into the folder "
+        "'reference' of a folder. What is there already, and no older, stays as it is.",
+    )
+    sheets.add_argument("folder", type=Path, metavar="DIR", help="the folder to write into; made when missing")
+    sheets.set_defaults(do=_sheets)
+
+
 def _add_build(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     build = commands.add_parser(
         "build",
@@ -139,6 +151,14 @@ def _mark(options: argparse.Namespace) -> int:
 
     let_own_programs_be_found()
     return mark_submissions(options.folder, options.exercise)
+
+
+def _sheets(options: argparse.Namespace) -> int:
+    from engine_sim.classroom.sheets import write_sheets
+
+    for path in write_sheets(options.folder):
+        print(path)
+    return 0
 
 
 def _build(options: argparse.Namespace) -> int:

@@ -3,7 +3,7 @@
 from engine_sim.actions.action import Action, Family
 from engine_sim.actions.doing import perform, why_not
 from engine_sim.actions.parts import Part, parts_of
-from engine_sim.actions.register import action, actions_of, caution_of
+from engine_sim.actions.register import action, action_of_kind, actions_of, caution_of, with_caution
 from engine_sim.actions.workplace import Workplace
 
 __all__ = [
@@ -12,9 +12,11 @@ __all__ = [
     "Part",
     "Workplace",
     "action",
+    "action_of_kind",
     "actions_of",
     "caution_of",
     "parts_of",
     "perform",
     "why_not",
+    "with_caution",
 ]

@@ -58,6 +58,20 @@ def caution_of(kind: str, name: str) -> str:
     return item.caution if item is not None else ""
 
 
+def action_of_kind(kind: str, name: str) -> Action:
+    """Return an action as it is at any part of a kind, names in its label left open; raise UnknownName for neither."""
+    if kind not in _ACTIONS:
+        raise UnknownName("kind of part", kind, _ACTIONS)
+    if name not in _ACTIONS[kind]:
+        raise UnknownName(f"action at a part of the kind {kind!r}", name, _ACTIONS[kind])
+    return _ACTIONS[kind][name]
+
+
+def with_caution(caution: str) -> tuple[tuple[str, Action], ...]:
+    """Return every action beside which a caution stands, each with its kind of part."""
+    return tuple((kind, item) for kind, items in _ACTIONS.items() for item in items.values() if item.caution == caution)
+
+
 def actions_of(place: Workplace, part: str) -> tuple[Action, ...]:
     """Return what can be done at a part, looking first; raise UnknownName if there is no such part."""
     kind = place.part(part).kind

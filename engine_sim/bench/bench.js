@@ -123,7 +123,7 @@ class View {
     clearTimeout(this.timer);
     this.alarm("");
     if (message.kind === "working") {
-      if (message.notice) write(this.progressLine, message.notice);
+      if (message.notice) for (const line of [this.progressLine, this.busyLine, this.helpBusy]) write(line, message.notice);
       this.timer = setTimeout(() => this.alarm(this.words.no_answer), message.notice ? TOLD_WITHIN_MS : WORK_WITHIN_MS);
       return;
     }
@@ -151,8 +151,7 @@ class View {
     this.pending = null;
     delete this.root.dataset.busy;
     clearTimeout(this.busyTimer);
-    write(this.busyLine, "");
-    write(this.progressLine, "");
+    for (const line of [this.progressLine, this.busyLine, this.helpBusy]) write(line, "");
   }
 
   say(text, warning) {
@@ -303,7 +302,8 @@ class View {
   buildHelp() {
     this.helpButtons = h("div", { class: "row" });
     this.helpSaid = h("ul", { class: "help-said" });
-    this.helpCard = h("div", { class: "card" }, this.heading(this.words.help), h("p", { class: "quiet" }, this.words.help_about), this.helpButtons, this.helpSaid);
+    this.helpBusy = h("p", { class: "progress", role: "status" });
+    this.helpCard = h("div", { class: "card" }, this.heading(this.words.help), h("p", { class: "quiet" }, this.words.help_about), this.helpButtons, this.helpBusy, this.helpSaid);
     return this.helpCard;
   }
 

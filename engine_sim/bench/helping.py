@@ -21,6 +21,9 @@ TELLS = {
     "air_nudge": "There is still air in the fuel's way. It has to come out before the engine can run.",
     "air": "Let the air out: lever at the fine filter's screw until fuel comes without bubbles, tighten while it "
     "flows, then the same at the injection pump. If it never clears, air is still getting in somewhere.",
+    "water_nudge": "Water has gone past the separator. It has to come out before the engine can run.",
+    "water": "Let the water out: lever at the fine filter's screws, the outlet screw last, until what comes no longer "
+    "runs in beads; if it never clears, a new element there. Then the same at the injection pump.",
     "clear_up": "The engine runs. Leave everything shut, tight and clean, say what it was, and hand in.",
     "cure": "Only one thing is left: {part}, {fault}. Cure that, let the air out where you opened, and try the engine.",
     "tank_side": "Nothing beyond it can work if the tank side is not right. Go on there, between tank and lift pump.",
@@ -34,6 +37,7 @@ TELLS = {
 _OPENED = "opened by hand"
 _AIR = frozenset({_OPENED} | {"screw_air", "screw_froth", "lever_air", "lever_spongy", "bowl_air", "nut_froth"})
 _CLEAR = frozenset({"screw_solid", "screw_shut_flowing", "nut_pulses"})
+_WATER = frozenset({"screw_water", "screw_shut_watery"})
 _TRIED = frozenset({"fires", "fires_not", "dies", "dies_meanwhile", "ran_well", "ran_unevenly"})
 _RAN = frozenset({"ran_well"})
 """What was noticed: air on its way, clear fuel at a screw, tries to start, a run that was good."""
@@ -98,6 +102,9 @@ class Helper:
         last_air = max((index for index, key in enumerate(keys) if key in _AIR), default=-1)
         if any(key in _RAN for key in keys[last_try : last_try + 1]):
             return TELLS["clear_up"]
+        last_water = max((index for index, key in enumerate(keys) if key in _WATER), default=-1)
+        if last_water > max((index for index, key in enumerate(keys) if key in _CLEAR), default=-1):
+            return TELLS["water_nudge"] if kind == "nudge" else TELLS["water"]
         if last_air >= 0 and not any(key in _CLEAR for key in keys[last_air:]):
             return TELLS["air_nudge"] if kind == "nudge" else TELLS["air"]
         cause = self._coach.causes[min(self._coach.alive)]

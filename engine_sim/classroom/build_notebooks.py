@@ -23,6 +23,7 @@ import nbformat
 from nbformat import NotebookNode
 
 from engine_sim.classroom import course_plan as plan
+from engine_sim.classroom import sheets
 from engine_sim.classroom.course_plan import Exercise, Lesson
 from engine_sim.classroom.pass_line import pass_line_in_words, points_in_words, sums_pass_points
 from engine_sim.classroom.shipped import shipped
@@ -34,6 +35,7 @@ KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
 NBGRADER_SCHEMA = 3
 SETTINGS = "nbgrader_config.py"
 EXERCISE_PAGE, SUMS_PAGE = "page.md", "sums.md"
+PLAYED = "engine_sim/classroom/sheets"
 OBJECTIVES, PAGES = "OBJECTIVES", "PAGES"
 """Lines that stand in a text for what is filled in."""
 
@@ -54,13 +56,24 @@ def project_folder() -> Path:
 
 
 def build_all(root: Path) -> tuple[str, ...]:
-    """Build every notebook under the project folder ``root``; return their names relative to it."""
+    """Build every notebook under the project folder ``root``; return their names relative to it.
+
+    Where what the fault finder goes by no longer speaks of this simulator, it is played anew; that takes minutes.
+    """
+    renew_played(root)
     built = build_texts(root)
     for name, text in built.items():
         target = root / name
         target.parent.mkdir(parents=True, exist_ok=True)
         target.write_text(text, encoding="utf-8", newline="\n")
     return tuple(built)
+
+
+def renew_played(root: Path) -> None:
+    """Play anew, and keep as data, what each fault shows on those boats of which the data no longer speaks."""
+    text = sheets.as_text(sheets.brought_up_to_date(sheets.played()))
+    (root / PLAYED / sheets.DATA_FILE).write_text(text, encoding="utf-8", newline="\n")
+    sheets.played.cache_clear()
 
 
 def differing(root: Path) -> tuple[str, ...]:
@@ -81,6 +94,9 @@ def build_texts(root: Path) -> dict[str, str]:
         source = notebook_text(exercise_text(authored, exercise, lessons), page)
         built[f"instructors/source/{name}/{name}.ipynb"] = source
         built[f"course/exercises/{name}/{name}.ipynb"] = released(name, source, root / "instructors" / SETTINGS)
+    for sheet in sheets.SHEETS:
+        text = sheets.page_text(sheet.make())
+        built[f"course/{sheets.FOLDER}/{sheet.name}.ipynb"] = notebook_text(text, sheet.name)
     return built
 
 

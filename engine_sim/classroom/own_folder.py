@@ -13,7 +13,7 @@ from engine_sim.errors import EngineSimError
 
 KEEPING = ".fuelcourse"
 RECORD = "handed_out.json"
-COPIED_FOLDERS = ("notebooks", "exercises")
+COPIED_FOLDERS = ("notebooks", "exercises", "reference")
 
 
 class FolderUnusable(EngineSimError):
@@ -66,20 +66,20 @@ def _fill(course: Path, folder: Path) -> Update:
         done[state].append(name)
         if state != "kept":
             record[name] = page_digest(data)
-    _write_whole(folder / KEEPING / RECORD, json.dumps(record, indent=1, sort_keys=True).encode())
+    write_whole(folder / KEEPING / RECORD, json.dumps(record, indent=1, sort_keys=True).encode())
     return Update(tuple(done["new"]), tuple(done["renewed"]), tuple(done["kept"]))
 
 
 def _place(target: Path, data: bytes, handed_out: str | None) -> str:
     if not target.exists():
         target.parent.mkdir(parents=True, exist_ok=True)
-        _write_whole(target, data)
+        write_whole(target, data)
         return "new"
     theirs, ours = page_digest(target.read_bytes()), page_digest(data)
     if theirs == ours:
         return "same"
     if theirs == handed_out:
-        _write_whole(target, data)
+        write_whole(target, data)
         return "renewed"
     return "same" if handed_out == ours else "kept"
 
@@ -99,7 +99,7 @@ def _read_record(folder: Path) -> dict[str, str]:
     return {str(name): str(digest) for name, digest in found.items()} if isinstance(found, dict) else {}
 
 
-def _write_whole(target: Path, data: bytes) -> None:
+def write_whole(target: Path, data: bytes) -> None:
     """Write a file so that a crash in the middle leaves the old one or the new one, never half of it."""
     beside = target.with_name(f"{target.name}.new")
     beside.write_bytes(data)

@@ -14,6 +14,7 @@ from engine_sim.classroom.lab_server import LabPlan, LabServer, free_port
 from engine_sim.classroom.one_opening import RUNNING, the_only_opening
 from engine_sim.classroom.own_folder import KEEPING, FolderUnusable, Update, fill_own_folder, page_digest
 from engine_sim.classroom.progress import progress_in
+from engine_sim.classroom.sheets import write_sheets
 from engine_sim.classroom.shipped import lab_folder, shipped
 
 START_PAGE = "notebooks/start_here.ipynb"
@@ -24,13 +25,15 @@ def study(folder: Path | None = None, port: int | None = None, browser: bool = T
     """Bring the learner's folder up to date and open the course; returns when the learner stops it.
 
     ``folder`` is made when missing (None: ``fuel-course`` in the home folder); ``port`` is 1024 to 65535 (None: any
-    free one). Raises FolderUnusable, BadPort, AlreadyOpen or LabDidNotStart with a sentence that says what to do.
+    free one). The reference sheets are laid beside their pages as PDFs. Raises FolderUnusable, BadPort, AlreadyOpen or
+    LabDidNotStart with a sentence that says what to do.
     """
     own = (folder or Path.home() / USUAL_FOLDER).expanduser().absolute()
     free_port(port)
     course, plan = shipped("course"), study_plan(own)
     with the_only_opening(plan):
         _tell(own, fill_own_folder(course, own))
+        write_sheets(own)
         sign_our_pages(course, own)
         print(progress_in(own).sentence)
         serve(plan, port, browser)

@@ -163,6 +163,10 @@ def _waste(attempt: Attempt, track: Track) -> list[Item]:
     return [Item("waste", 0.0 if over or full else 1.0, kept, text, WHY_WASTE)]
 
 
+_WATERY = frozenset({"screw_water", "screw_shut_watery"})
+"""What shows water in a filter or pump: reason enough for a new element."""
+
+
 def fitted_in_vain(track: Track, faulty: frozenset[str]) -> list[Moment]:
     """Return the renewals of parts that were sound and had shown nothing before."""
     seen_before: set[str] = set(faulty)
@@ -170,8 +174,7 @@ def fitted_in_vain(track: Track, faulty: frozenset[str]) -> list[Moment]:
     for moment in track.moments:
         if _renews(moment) and moment.part not in seen_before:
             vain.append(moment)
-        if moment.tells:
-            seen_before.update(one.part for one in moment.observations)
+        seen_before.update(one.part for one in moment.observations if moment.tells or one.key in _WATERY)
     return vain
 
 

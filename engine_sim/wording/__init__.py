@@ -10,6 +10,7 @@ from engine_sim.wording.drawing_words import DRAWING_WORDS
 from engine_sim.wording.engine_sentences import AT_THE_ENGINE
 from engine_sim.wording.fault_words import DIAGNOSES, FAULTS, OPENINGS, SPILLED, STANDS, WET
 from engine_sim.wording.filter_sentences import AT_THE_FILTERS, SCREW_WORDS
+from engine_sim.wording.glossary import Entry, glossary
 from engine_sim.wording.own_boat_words import (
     BLEED_POINTS,
     OWN_CHOICES,
@@ -55,4 +56,6 @@ __all__ = [
     "SPILLED",
     "STANDS",
     "WET",
+    "Entry",
+    "glossary",
 ]

@@ -82,6 +82,21 @@ def test_a_page_opens_at_its_top_with_every_bench_and_no_code(
     assert page.locator("#jp-menu-panel:visible, .jp-SideBar:visible, .jp-StatusBar:visible").count() == 0
 
 
+def test_a_sheet_of_the_reference_shows_its_tables_and_pictures(study: Study, chromium_page: Page) -> None:
+    """JupyterLab strips what it does not trust from a text: tables, lists in them and pictures must come through."""
+    page = opened(chromium_page, study, "reference/fault_finder.ipynb")
+    assert page.locator(".jp-MarkdownOutput table td ol li").count() > 100
+    widths = page.evaluate(
+        "() => [...document.querySelectorAll('table')].map(one => one.getBoundingClientRect().right)"
+    )
+    assert max(widths) <= page.viewport_size["width"], "nothing is cut at the right"
+    page = opened(page, study, "reference/symbols.ipynb")
+    pictures = page.locator(".jp-MarkdownOutput img")
+    drawn = "(all) => all.map(one => one.complete && one.naturalWidth > 0 && one.width > 600 && one.alt.length > 100)"
+    assert pictures.count() >= 7
+    assert pictures.evaluate_all(drawn) == [True] * pictures.count()
+
+
 def test_a_bench_is_there_again_after_the_page_is_loaded_again(study: Study, chromium_page: Page) -> None:
     page = opened(chromium_page, study, LESSON)
     first = page.locator(".fuel-bench[data-ready=yes]").first

@@ -20,7 +20,10 @@ from engine_sim.marking.sums import POINTS_EACH, SUMS
 
 ROOT = Path(__file__).resolve().parents[2]
 LESSONS = lessons_in(ROOT / "course/notebooks")
-RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
+REFERENCE = sorted((ROOT / "course/reference").glob("*.ipynb"))
+RELEASED = sorted(
+    [*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb"), *REFERENCE]
+)
 GRADED = sorted([*(ROOT / "course/exercises").rglob("*.ipynb"), *(ROOT / "instructors/source").rglob("*.ipynb")])
 EVERY = sorted({*RELEASED, *GRADED})
 
@@ -41,6 +44,8 @@ def test_the_course_has_its_pages() -> None:
     assert pages == {"start_here", "at_the_wall", *(lesson.id for lesson in LESSONS)}
     exercises = {path.stem for path in (ROOT / "course/exercises").rglob("*.ipynb")}
     assert exercises == {exercise.id for exercise in all_exercises()}
+    sheets = {path.stem for path in REFERENCE}
+    assert sheets == {"fault_finder", "glossary", "procedure_cards", "sources", "symbols"}
 
 
 def test_built_notebooks_agree_with_their_texts() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from engine_sim.actions import Workplace, action, actions_of
@@ -143,12 +143,12 @@ class BoatCheck:
         return self.deeds[0]
 
 
-def checks_of(place: Workplace) -> tuple[BoatCheck, ...]:
-    """Return every check that a boat offers."""
+def checks_of(place: Workplace, more: Sequence[tuple[Deed, ...]] = ()) -> tuple[BoatCheck, ...]:
+    """Return every check that a boat offers, and of ``more`` those that it offers too."""
     boat = boat_of(place.rig.layout)
     drain = DRAIN_BY_HEAD if boat.tank_above else DRAIN_FROM_BELOW
     drains = () if boat.glass_bowls else (drain,)
-    found = [check for deeds in (*CHECKS, *drains, *RUNS) for check in _on_boat(place, deeds)]
+    found = [check for deeds in (*CHECKS, *drains, *RUNS, *more) for check in _on_boat(place, deeds)]
     return tuple({check.name: check for check in found}.values())
 
 

@@ -150,14 +150,17 @@ SUMS: tuple[Sum, ...] = (
         "gauge_in_kilopascal",
         "What the vacuum gauge says",
         "A gauge before the lift pump shows {inches} inches of mercury of vacuum. How many kilopascals are that? "
-        "(One inch of mercury is 3.39 kilopascals.)",
+        "(One inch of mercury is 3.386 kilopascals.)",
         "kPa",
         {"inches": (3.0, 6.0, 9.0, 12.0, 14.0)},
         lambda f: f["inches"] * INCH_OF_MERCURY_PA / KILOPASCAL_PA,
         0.03,
-        "{inches} × 3.39 = {answer} kPa. Up to about 20 kPa an element counts as clean, from about 40 kPa it is "
+        "{inches} × 3.386 = {answer} kPa. Up to about 20 kPa an element counts as clean, from about 40 kPa it is "
         "changed (US Army TM 5-3895-346-14, a larger engine); your manual says what holds for yours.",
-        (Slip(lambda f: f["inches"] / 3.386, "You divided; kilopascals are the smaller unit, so there are more."),),
+        (
+            Slip(lambda f: f["inches"] / 3.386, "You divided; kilopascals are the smaller unit, so there are more."),
+            Slip(lambda f: f["inches"], "Those are still inches of mercury."),
+        ),
         "elements.read_vacuum",
     ),
     Sum(
@@ -188,14 +191,14 @@ SUMS: tuple[Sum, ...] = (
         lambda f: settling.settling_time_s(f["deep"] / 100.0, f["speed"] * _MM_M) / MINUTE_S,
         0.03,
         "{deep} cm are ten times as many millimetres; ÷ {speed} mm/s gives seconds, ÷ 60 = {answer} min. A drop of a "
-        "tenth of that size takes a hundred times as long: sample after a night's rest.",
+        "tenth of that size takes a hundred times as long, a day and more: the longer the tank rests, the better.",
         (Slip(lambda f: f["deep"] / f["speed"] / 60.0, "You took centimetres for millimetres."),),
         "water.choose_time",
     ),
     Sum(
         "turns_and_rests",
         "Turns of the starter, and rests",
-        "A manual allows turns of {turn} seconds with {rest} minutes of rest between them. You need {turns} turns. "
+        "A manual allows turns of {turn} s with {rest} min of rest between them. You need {turns} turns. "
         "How many minutes pass from the beginning of the first to the end of the last?",
         "min",
         {"turn": (15.0, 30.0), "rest": (1.0, 2.0), "turns": (3.0, 4.0, 5.0)},
