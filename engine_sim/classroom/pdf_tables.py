@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from fpdf import FPDF
 from fpdf.enums import TableBordersLayout
 from fpdf.fonts import FontFace
@@ -38,13 +40,18 @@ def cell_text(cell: Node) -> str:
     lines: list[str] = []
     for child in cell.children:
         if isinstance(child, str) or child.tag not in ("ol", "ul"):
-            text = child if isinstance(child, str) else child.text()
-            lines += [" ".join(text.split())] if text.strip() else []
+            text = _plain(child if isinstance(child, str) else child.text())
+            lines += [text] if text else []
             continue
         items = [item for item in child.children if isinstance(item, Node)]
         signs = [f"{number}." if child.tag == "ol" else "•" for number in range(1, len(items) + 1)]
-        lines += [f"{sign} {' '.join(item.text().split())}" for sign, item in zip(signs, items, strict=True)]
+        lines += [f"{sign} {_plain(item.text())}" for sign, item in zip(signs, items, strict=True)]
     return "\n".join(lines)
+
+
+def _plain(text: str) -> str:
+    """Return a text with single spaces; one that must not part two words at the end of a line stays what it is."""
+    return re.sub(r"[ \t\n]+", " ", text).strip()
 
 
 def _is_strong(cell: Node) -> bool:

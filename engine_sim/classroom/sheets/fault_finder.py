@@ -6,10 +6,19 @@ from html import escape
 
 from engine_sim.classroom.sheets import finder
 from engine_sim.classroom.sheets.finder import Cause, Row
-from engine_sim.classroom.sheets.markup import bullets, heading, numbered, paragraph, strong, table, time_words
+from engine_sim.classroom.sheets.markup import (
+    bullets,
+    heading,
+    numbered,
+    paragraph,
+    sentence,
+    strong,
+    table,
+    time_words,
+)
 from engine_sim.classroom.sheets.noticed import GROUPS, Group, Sign
 from engine_sim.classroom.sheets.noticed_words import WORDS
-from engine_sim.wording import MANUAL_FIRST, SENTENCES
+from engine_sim.wording import MANUAL_FIRST
 
 TITLE = "Fault finder"
 _COLUMNS = (("You notice", 27), ("It can be, the likeliest first", 34), ("Check, the cheapest first", 39))
@@ -46,7 +55,7 @@ def words_of(sign: Sign) -> str:
 
 def key_words(key: str) -> str:
     """Return what is noticed by a sign's name, as a sentence without figures."""
-    return WORDS.get(key) or SENTENCES[key.rstrip("+-").split(".")[1]]
+    return WORDS.get(key) or sentence(key.rstrip("+-").split(".")[1])
 
 
 def _group(group: Group) -> str:

@@ -10,6 +10,7 @@ from html import escape
 
 from engine_sim.classroom.feedback_pdf import CARD
 from engine_sim.classroom.pdf_tables import SHEET
+from engine_sim.wording import SCREW_WORDS, SENTENCES
 
 
 def heading(level: int, text: str) -> str:
@@ -69,3 +70,8 @@ def time_words(seconds: float) -> str:
         whole, half = divmod(halves, 2) if halves < 20 else (round(seconds / 60.0), 0)
         return f"{whole}{'½' if half else ''} min"
     return f"{seconds / 3600.0:.0f} h"
+
+
+def sentence(key: str) -> str:
+    """Return what the bench says under a key; of several screws it speaks of the one that every filter has."""
+    return SENTENCES[key].replace("{screw}", SCREW_WORDS["screw"])

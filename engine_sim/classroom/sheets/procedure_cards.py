@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from engine_sim.actions import with_caution
 from engine_sim.classroom.sheets.finder import kind_label
-from engine_sim.classroom.sheets.markup import bullets, card_heading, heading, numbered, paragraph, strong, time_words
+from engine_sim.classroom.sheets.markup import (
+    bullets,
+    card_heading,
+    heading,
+    numbered,
+    paragraph,
+    sentence,
+    strong,
+    time_words,
+)
 from engine_sim.classroom.sheets.procedure import Procedure, Step
 from engine_sim.classroom.sheets.procedures import (
     PROCEDURES,
@@ -16,7 +25,7 @@ from engine_sim.classroom.sheets.procedures import (
 from engine_sim.marking.judges import Rule
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.safety import SAFETY_RULES
-from engine_sim.wording import CAUTIONS, MANUAL_FIRST, SENTENCES
+from engine_sim.wording import CAUTIONS, MANUAL_FIRST
 
 TITLE = "Procedure cards"
 SAFE = "before"
@@ -64,7 +73,7 @@ def step_words(step: Step) -> str:
     note = f" – {step.note}" if step.note else ""
     if step.card:
         return f"{procedure(step.card).title} (its own card){note}"
-    until = " ".join(UNTIL_WORDS.get(key) or SENTENCES[key] for key in step.until)
+    until = " ".join(UNTIL_WORDS.get(key) or sentence(key) for key in step.until)
     rest = " The starter rests between." if step.rests else ""
     going_on = f". Go on until: {until}{rest}" if until else ""
     at = "" if step.kind == "bench" else f"{kind_label(step.kind)}: "
