@@ -158,7 +158,9 @@ def shore_text(outside: Mapping[str, object]) -> str:
 
 
 def lamps_text(outside: Mapping[str, object]) -> str:
-    """Return in a few words how the panel lamps burn."""
+    """Return in a few words how the panel lamps burn; empty on a boat without a battery."""
+    if "key_on" not in outside:
+        return ""
     return f"Panel lamps {outside['battery_lamps']}" if outside["key_on"] else "Key off, panel dark"
 
 
@@ -190,7 +192,8 @@ def clock(clock_s: float) -> str:
 def describe(layout: Layout, seen: Mapping[str, object]) -> str:
     """Return what the picture shows, in sentences for those who do not see it."""
     rest = ". ".join(beside(layout, seen))
-    return " ".join(f"{lamps_text(seen)}. {in_words(layout, seen)} {rest + '.' if rest else ''}".split())
+    lamps = lamps_text(seen)
+    return " ".join(f"{lamps + '.' if lamps else ''} {in_words(layout, seen)} {rest + '.' if rest else ''}".split())
 
 
 def inside_text(label: str, water_share: float, air_share: float, pressure_pa: float) -> str:

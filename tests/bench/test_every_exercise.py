@@ -1,0 +1,24 @@
+"""Every exercise and every lesson opens at the bench, and each of its parts can be chosen there."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from bench_wire import Wire
+
+from engine_sim.bench import Bench
+from engine_sim.scenarios import exercises, pool
+
+
+@pytest.mark.parametrize("exercise", exercises())
+def test_an_exercise_opens_and_every_part_can_be_chosen(exercise: str, tmp_path: Path) -> None:
+    wire = Wire(Bench(exercise, tmp_path))
+    if pool(exercise).needs_ticket:
+        wire.ask("page", "fresh")
+    assert wire.panel()["mode"] == "work"
+    for spot in wire.bench.spots:
+        wire.ask(str(spot["part"]), "choose")
+        assert wire.panel()["chosen"]["offers"], spot["part"]
+    assert wire.bench.picture().startswith("<svg")
+    wire.bench.desk.close()
