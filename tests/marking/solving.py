@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 
 import pytest
 from boats import POOLS, boat, places_of, played_and_marked, scheme_of
 from learners import KINDS
 
+from engine_sim.classroom.course_plan import exercise_named
 from engine_sim.marking import MarkSheet
 from engine_sim.units import MINUTE_S
 
+COURSE = Path(__file__).resolve().parents[2] / "course"
 AIR_ALONE = ("air_in_filter", "air_in_line")
 LEAST_SHARE = {"bad_fuel_aboard": 0.85}
 """Where the simulated worker, sound but no faultless hand, earns less than nine tenths: in over two hundred deeds it
@@ -71,6 +75,18 @@ def solved_by_doing_nothing(exercise: str, fault: str, part: str) -> bool:
 def solved_by_bleeding(exercise: str, fault: str, part: str) -> bool:
     """Tell whether who only bleeds cures it."""
     return played(BLEEDS, exercise, fault, part).cured
+
+
+WORDS_A_MINUTE, DEEDS_A_MINUTE = 130.0, 3.0
+"""How fast a page is read, and how fast a learner thinks and presses; judgement."""
+
+
+def minutes_of(exercise: str) -> float:
+    """Return about how long an exercise takes: its page, and the sound worker's deeds on the longest draw."""
+    page = json.loads((COURSE / exercise_named(exercise).page).read_text("utf-8"))
+    words = sum(len("".join(cell["source"]).split()) for cell in page["cells"] if cell["cell_type"] == "markdown")
+    deeds = max(played(SOUND, exercise, *place).deeds for place in places_of(exercise))
+    return words / WORDS_A_MINUTE + deeds / DEEDS_A_MINUTE
 
 
 MOST_MINUTES_RATIO, MOST_POINTS_APART = 2.0, 3.0

@@ -6,6 +6,8 @@ import pytest
 import solving
 from boats import POOLS
 
+from engine_sim.classroom.course_plan import exercise_named
+
 CASES = solving.cases(1, 2)
 
 
@@ -28,3 +30,9 @@ def test_bleeding_alone_cures_only_air(exercise, fault, part):
 @pytest.mark.parametrize("exercise", POOLS[1::2])
 def test_its_draws_are_about_as_hard_as_one_another(exercise):
     assert solving.uneven(exercise) == []
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("exercise", POOLS[1::2])
+def test_it_takes_about_the_minutes_that_it_says(exercise):
+    assert solving.minutes_of(exercise) == pytest.approx(exercise_named(exercise).minutes, rel=0.25)
