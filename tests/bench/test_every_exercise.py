@@ -1,4 +1,4 @@
-"""Every exercise and every lesson opens at the bench, and each of its parts can be chosen there."""
+"""Every graded exercise opens at the bench, and each of its parts can be chosen there (lessons are run by nbval)."""
 
 from __future__ import annotations
 
@@ -8,14 +8,13 @@ import pytest
 from bench_wire import Wire
 
 from engine_sim.bench import Bench
-from engine_sim.scenarios import exercises, pool
+from engine_sim.scenarios import graded_exercises
 
 
-@pytest.mark.parametrize("exercise", exercises())
+@pytest.mark.parametrize("exercise", graded_exercises())
 def test_an_exercise_opens_and_every_part_can_be_chosen(exercise: str, tmp_path: Path) -> None:
     wire = Wire(Bench(exercise, tmp_path))
-    if pool(exercise).needs_ticket:
-        wire.ask("page", "fresh")
+    wire.ask("page", "fresh")
     assert wire.panel()["mode"] == "work"
     for spot in wire.bench.spots:
         wire.ask(str(spot["part"]), "choose")

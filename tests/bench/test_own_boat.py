@@ -35,6 +35,12 @@ from engine_sim.wording import OWN_CHOICES, OWN_FIELDS, OWN_HINTS, OWN_LONG, OWN
 
 HALF_WALL = 9.5
 RAN_WELL = "It ran evenly for 5 min at about 2000 rpm."
+QUICK = 3
+
+
+def some_quick() -> list[object]:
+    """Return the few boats as test cases, all but the first of them slow ones."""
+    return [pytest.param(boat, marks=[] if n < QUICK else [pytest.mark.slow]) for n, boat in enumerate(a_few())]
 
 
 # ---- layouts --------------------------------------------------------------------------------------------------------
@@ -92,7 +98,7 @@ def test_the_tank_stands_where_the_form_says(answers):
         assert (floor_m < lift_m < top_m) == (where == "beside")
 
 
-@pytest.mark.parametrize("answers", a_few(), ids=named)
+@pytest.mark.parametrize("answers", some_quick(), ids=named)
 def test_a_sound_own_boat_starts_and_runs_and_after_a_night_again(answers, tmp_path):
     path = tmp_path / "boat.toml"
     path.write_text(layout_text(boat_with(**answers)), encoding="utf-8")
@@ -110,6 +116,7 @@ def said(attempt: Attempt, part: str, action: str) -> str:
     return " ".join(seen.text for seen in attempt.act(part, action).observations)
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("litres", ["5", "1000"])
 @pytest.mark.parametrize("where", OWN_CHOICES["tank_stands"])
 def test_the_smallest_and_the_largest_tank_feed_an_engine(litres, where, tmp_path):

@@ -35,6 +35,10 @@ AT_WORK = {
 }
 
 
+QUICK = ("tank_below",)
+BOATS = [pytest.param(boat, marks=[] if boat in QUICK else [pytest.mark.slow]) for boat in COURSE]
+
+
 def picture(page: Page, svg: str) -> Image.Image:
     page.set_content(PAGE.format(svg=svg))
     return Image.open(io.BytesIO(page.locator("svg").screenshot())).convert("RGB")
@@ -50,7 +54,7 @@ def inside_a_bowl(found: tuple[int, int, int, int], boat: str, wide: int) -> boo
 
 
 @pytest.mark.parametrize("work", [{}, AT_WORK], ids=["as found", "at work"])
-@pytest.mark.parametrize("boat", COURSE)
+@pytest.mark.parametrize("boat", BOATS)
 def test_paper_and_screen_look_the_same(chromium_page: Page, boat: str, work: dict[str, object]) -> None:
     drawing = drawing_named(boat)
     view = drawing.view(as_found(boat) | work, "words")

@@ -19,9 +19,9 @@ pytestmark = pytest.mark.browser
 SIZES = {"phone": (360, 740), "tablet": (768, 1024), "laptop": (1280, 800)}
 LOOKS = [
     ("laptop", "light", "none"),
-    ("tablet", "dark", "none"),
-    ("phone", "light", "none"),
-    ("laptop", "dark", "active"),
+    pytest.param("tablet", "dark", "none", marks=pytest.mark.slow),
+    pytest.param("phone", "light", "none", marks=pytest.mark.slow),
+    pytest.param("laptop", "dark", "active", marks=pytest.mark.slow),
 ]
 FORM, LABEL = own_words.FORM, OWN_FIELDS
 LEAST_TARGET_PX = 44

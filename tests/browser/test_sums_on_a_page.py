@@ -92,8 +92,15 @@ def test_a_mistyped_ticket_is_said_on_the_page(chromium_page: Page, tmp_path: Pa
     expect(chromium_page.get_by_role("status").first).to_contain_text("is not a ticket")
 
 
-@pytest.mark.parametrize("light", [True, False], ids=["light", "dark"])
-@pytest.mark.parametrize("wide", [768, 1280])
+@pytest.mark.parametrize(
+    ("light", "wide"),
+    [
+        (True, 768),
+        pytest.param(False, 1280, marks=pytest.mark.slow),
+        pytest.param(False, 768, marks=pytest.mark.slow),
+        pytest.param(True, 1280, marks=pytest.mark.slow),
+    ],
+)
 def test_axe_finds_nothing_and_targets_are_large(chromium_page: Page, tmp_path: Path, light: bool, wide: int) -> None:
     chromium_page.set_viewport_size({"width": wide, "height": 900})
     Sums(chromium_page, tmp_path, light)
