@@ -11,6 +11,8 @@ from engine_sim.fluids.confined import injection_line_pressure_pa
 from engine_sim.scenarios import SetFault, compose_scenario
 from engine_sim.units import STANDARD_ATMOSPHERE_PA
 
+pytestmark = pytest.mark.slow
+
 LESSON = Lesson("air")
 SUCKED = ("suction_hose", "separator", "pump_hose", "lift_pump.inlet")
 PUSHED = ("lift_pump.outlet", "feed_hose", "fine_filter", "gallery_hose", "injection_pump")

@@ -12,6 +12,8 @@ from engine_sim.attempt import Attempt
 from engine_sim.scenarios import draw_scenario
 from engine_sim.wording import CAUTIONS
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).resolve().parents[2]
 LESSON = (ROOT / "course/lessons/before_you_touch.md").read_text("utf-8")
 

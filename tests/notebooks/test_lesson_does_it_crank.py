@@ -9,6 +9,8 @@ import pytest
 from engine_sim.attempt import Attempt
 from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).resolve().parents[2]
 LESSON = (ROOT / "course/lessons/does_it_crank.md").read_text("utf-8")
 

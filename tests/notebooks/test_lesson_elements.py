@@ -7,6 +7,8 @@ from lesson_steps import Lesson, Step, check_form, does, opened, plays
 
 from engine_sim.attempt import Attempt
 
+pytestmark = pytest.mark.slow
+
 LESSON = Lesson("elements")
 FILLS = (("separator", "open_vent"), ("separator", "fill"), ("separator", "close_vent"), ("shut_off", "open"))
 

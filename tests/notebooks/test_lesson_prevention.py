@@ -11,6 +11,8 @@ from engine_sim.bench.words import PAGE
 from engine_sim.fluids.diesel_fuel import volume_correction
 from engine_sim.scenarios import draw_scenario
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).resolve().parents[2]
 LESSON = (ROOT / "course/lessons/prevention.md").read_text("utf-8")
 

@@ -4,9 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from engine_sim.attempt import Attempt
 from engine_sim.fluids.formulas import injection_line_pressure_pa
 from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+
+pytestmark = pytest.mark.slow
 
 ROOT = Path(__file__).resolve().parents[2]
 LESSON = (ROOT / "course/lessons/pumps.md").read_text("utf-8")

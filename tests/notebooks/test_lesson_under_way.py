@@ -12,6 +12,8 @@ from engine_sim.attempt import Attempt
 from engine_sim.circuit.draw import SLOSH_SHARE
 from engine_sim.scenarios import draw_scenario
 
+pytestmark = pytest.mark.slow
+
 ROOT = Path(__file__).resolve().parents[2]
 LESSON = (ROOT / "course/lessons/under_way.md").read_text("utf-8")
 CHECKS = (

@@ -9,6 +9,8 @@ from engine_sim.attempt import Attempt
 from engine_sim.fluids.settling import settling_speed_m_per_s
 from engine_sim.scenarios import SetFault, compose_scenario
 
+pytestmark = pytest.mark.slow
+
 LESSON = Lesson("water")
 DRAINS = (("shut_off", "shut"), ("separator", "open_vent"), ("separator", "open_drain"), ("bench", "wait_10s"))
 
