@@ -49,11 +49,11 @@ def test_the_start_page_leads_to_lesson_and_exercise_and_back(study: Study, chro
     page = opened(chromium_page, study, START)
     page.locator("a:visible", has_text="the path from tank to injector").click()
     expect(page.locator("h1:visible", has_text="The path from tank to injector")).to_be_in_viewport(timeout=PATIENCE_MS)
-    expect(page.locator(".fuel-bench[data-ready=yes]").first).to_be_visible(timeout=PATIENCE_MS)
+    expect(page.locator(".fuel-bench[data-ready=yes]:visible").first).to_be_visible(timeout=PATIENCE_MS)
     page.locator(".jp-NotebookPanel[data-fuelcourse-opened]:visible").wait_for()
     page.locator(".jp-NotebookPanel-toolbar:visible").get_by_text("All pages").click()
     front = page.locator(f".jp-NotebookPanel:visible:has(h1:text-is('{START_TITLE}'))")
-    front.locator("a", has_text="it will not keep running").click()
+    front.locator("a:visible", has_text="it will not keep running").click()
     expect(page.locator("h1:visible", has_text="It will not keep running")).to_be_in_viewport(timeout=PATIENCE_MS)
 
 

@@ -8,10 +8,12 @@ import re
 import shutil
 
 import pytest
-from class_kit import EXERCISE, LOGBOOK, NOTEBOOK
+from class_kit import EXERCISE
 
+from engine_sim.classroom.course_plan import all_exercises
 from engine_sim.classroom.course_root import ClassroomError, at
 from engine_sim.classroom.gradebook import open_gradebook
+from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.mark_submissions import mark_course, mark_submissions
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import RosterError, fill_tickets, parse_roster
@@ -185,10 +187,12 @@ def test_the_question_is_not_in_the_answer_box(made):
 def test_nothing_that_marks_is_handed_out():
     """A logbook in source/ would replace every learner's own; hidden tests would stand in the gradebook."""
     source = shipped("instructors") / "source"
-    assert [place.name for place in source.rglob("*") if place.is_file()] == [NOTEBOOK]
-    text = (source / EXERCISE / NOTEBOOK).read_text("utf-8")
-    assert LOGBOOK not in text
-    assert not re.search(r"BEGIN (HIDDEN|SOLUTION|MARK)", text)
+    names = {place.name for place in source.rglob("*") if place.is_file()}
+    assert names == {f"{exercise.id}.ipynb" for exercise in all_exercises()}
+    for exercise in all_exercises():
+        text = (source / exercise.id / f"{exercise.id}.ipynb").read_text("utf-8")
+        assert logbook_name(exercise.id) not in text
+        assert not re.search(r"BEGIN (HIDDEN|SOLUTION|MARK)", text)
 
 
 def test_what_a_marked_place_holds_can_never_be_a_full_mark(made):

@@ -220,6 +220,7 @@ PROCEDURES: tuple[Procedure, ...] = (
         ),
         ("can_stands_right", "can_return_first_to_jar"),
         faults=(("blocked_pick_up", "tank"),),
+        ends=("Keep a third of the can in reserve, top it up only with the engine stopped and cool, sails ready.",),
     ),
     Procedure(
         "start",

@@ -31,7 +31,7 @@ USED_FOR: Mapping[str, str] = {
     "IAPWS": "how thick water is",
     "ISO 10088": "the width of a filler",
     "ISO 22241": "urea solution, where somebody filled it in by mistake",
-    "ISO 2533": "the air around, and inside a sucked-dry hose",
+    "ISO 2533": "the air around, and that in hoses and filters",
     "Sharqawy": "how thick sea water is",
     "Stokes": "how fast drops of water and grains of dirt sink",
     "Tanaka": "how heavy water is",

@@ -11,8 +11,8 @@ from engine_sim.drawing.geometry import Box
 from engine_sim.drawing.inside import Insides
 from engine_sim.drawing.paper import SVG
 
-MIDDLE = (110.0, 50.0)
-"""The middle of each picture."""
+MIDDLE, HIGH = (110.0, 50.0), 116.0
+"""The middle of each picture, and its height."""
 _LEFT, _RIGHT, _Y = 20.0, 200.0, 50.0
 _LINE = ((_LEFT, _Y), (_RIGHT, _Y))
 _VESSEL = Box(60.0, 10.0, 100.0, 80.0)

@@ -10,7 +10,7 @@ from textwrap import wrap
 from engine_sim.attempt import Attempt
 from engine_sim.circuit.layout import Layout
 from engine_sim.classroom.sheets.markup import figure, heading, paragraph
-from engine_sim.classroom.sheets.symbol_lines import MIDDLE, as_seen, insides_key, lines_key
+from engine_sim.classroom.sheets.symbol_lines import HIGH, MIDDLE, as_seen, insides_key, lines_key
 from engine_sim.classroom.sheets.symbol_signs import GROUPS, Symbol
 from engine_sim.drawing import Drawing, shapes
 from engine_sim.drawing import svg as s
@@ -27,8 +27,11 @@ _ABOUT = (
     "(pumps, valves, filters) and IEC 60617 (motor, battery, lamp), from memory."
 )
 _PARTS = {**FUEL_SIDE, **ENGINE_SIDE_PARTS}
-_ACROSS, _WIDE, _STANDS_OUT, _FEWEST = 4, 220.0, 38.0, 110.0
-"""Signs in a row, the width of each, how far screws and caps stand out of it, and the least height."""
+_ACROSS, _WIDE, _LEAST_HIGH = 4, 220.0, 100.0
+"""Signs in a row, the width of each, and the least height of a row of them."""
+_STANDS_OUT = {"tank": 62.0, "separator": 44.0, "fine_filter": 40.0, "injector": 8.0}
+_AROUND = 16.0
+"""How far screws and caps stand out of a part, and the room left around any other."""
 _LETTER, _LINE, _LONGEST = 17.0, 21.0, 24
 _INK = "#1b2733"
 
@@ -49,7 +52,7 @@ def symbols() -> str:
     for title, signs in GROUPS:
         parts += [heading(2, title), figure(grid(title, [cell_of(sign) for sign in signs]))]
     for title, drawn in (("Hoses and lines", lines_key()), ("Fuel, water and air", insides_key())):
-        cells = [Cell(svg, MIDDLE, words) for svg, words in drawn]
+        cells = [Cell(svg, MIDDLE, words, HIGH) for svg, words in drawn]
         parts += [heading(2, title), figure(grid(title, cells))]
     return "".join(parts)
 
@@ -66,7 +69,8 @@ def cell_of(symbol: Symbol) -> Cell:
         svg += shapes.drop(place.box.right - 4.0, place.box.bottom - 12.0, "wet")
         view |= {"wet": s.shown(True)}
     state = symbol.says or ", ".join(state_of(drawing.layout, place.part, seen)) or "as it should be"
-    return Cell(as_seen(svg, view), place.box.middle, f"{_name(place.part.label, symbol)}: {state}", place.box.height)
+    high = place.box.height + 2.0 * _STANDS_OUT.get(symbol.kind, _AROUND)
+    return Cell(as_seen(svg, view), place.box.middle, f"{_name(place.part.label, symbol)}: {state}", high)
 
 
 def _name(label: str, symbol: Symbol) -> str:
@@ -86,7 +90,7 @@ def grid(title: str, cells: Sequence[Cell]) -> str:
     """Return signs in rows, each with its words under it, as one picture for paper and page."""
     placed, y = "", 0.0
     for row in (cells[start : start + _ACROSS] for start in range(0, len(cells), _ACROSS)):
-        signs_high = max(_FEWEST, *(cell.high + 2.0 * _STANDS_OUT for cell in row))
+        signs_high = max(_LEAST_HIGH, *(cell.high for cell in row))
         placed += "".join(_placed(column, cell, y, signs_high) for column, cell in enumerate(row))
         y += signs_high + _LINE * (0.6 + max(len(_lines(cell.words)) for cell in row))
     sheet = f'<svg xmlns="{SVG}" class="fb-svg" viewBox="0 0 {_ACROSS * _WIDE:g} {y:g}">{placed}</svg>'
