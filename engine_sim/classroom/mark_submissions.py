@@ -38,14 +38,13 @@ from engine_sim.classroom.helpers import Helpers
 from engine_sim.classroom.intake import Noticed, read_noticed
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
 from engine_sim.classroom.marks_table import HARD_FAIL, MarkingRun, Row, table
-from engine_sim.classroom.pass_line import has_passed, has_passed_sums
+from engine_sim.classroom.pass_line import has_passed
 from engine_sim.classroom.roster import Roster, read_roster
 from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.tidying import tidy
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at
 from engine_sim.marking import Mark, load_marking_scheme
-from engine_sim.marking.sums import SUMS_EXERCISE
 from engine_sim.units import HOUR_S, duration_text
 
 Progress = Callable[[int, int, str], None]
@@ -167,10 +166,7 @@ def row_of(course: CourseRoot, learner: str, exercise: str, findings: list[str])
     places = exercise_named(exercise).places
     scores = {name: Mark(stored.marks.get(name) or 0.0, stored.maxima[name]) for name in places}
     scheme = load_marking_scheme(course.scheme(exercise))
-    if exercise == SUMS_EXERCISE:
-        passed = has_passed_sums((mark.score for mark in scores.values()), scheme)
-    else:
-        passed = has_passed(scores, scheme, fails)
+    passed = has_passed(scores, scheme, fails)
     return Row(learner, stored.marks, stored.waiting, tuple(dict.fromkeys(findings)), passed, fails, tuple(places))
 
 

@@ -2,25 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from engine_sim.marking import TITLES, Mark, MarkingScheme, Reason, is_passed
 from engine_sim.marking.sums import POINTS_EACH, SUMS
 
 
 def has_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> bool:
-    """Say whether the marks that come from the logbook reach every part of the pass line, with no hard fail."""
+    """Say whether marks pass: of work at an engine every part of the pass line with no hard fail, of sums its share."""
+    if is_of_sums(marks):
+        return sum(mark.score for mark in marks.values()) >= sums_pass_points(scheme)
     return is_passed({name: marks[name] for name in TITLES}, scheme, tuple(Reason(text) for text in hard_fails))
+
+
+def is_of_sums(marks: Mapping[str, Mark]) -> bool:
+    """Tell whether marks are those of the sums, and not of work at an engine."""
+    return not set(TITLES) <= set(marks)
 
 
 def sums_pass_points(scheme: MarkingScheme) -> float:
     """Return the points from which the sums are passed: the pass line's share of them all."""
     return scheme.pass_line.total_share * POINTS_EACH * len(SUMS)
-
-
-def has_passed_sums(scores: Iterable[float], scheme: MarkingScheme) -> bool:
-    """Say whether the sums are passed."""
-    return sum(scores) >= sums_pass_points(scheme)
 
 
 def least_shares(scheme: MarkingScheme) -> dict[str, float]:
@@ -52,10 +54,11 @@ def in_a_row(words: Sequence[str]) -> str:
 
 def missed_parts(marks: Mapping[str, Mark], scheme: MarkingScheme) -> tuple[str, ...]:
     """Return in words each part of the pass line that was missed, such as ``method 3 of 10 (at least 5)``."""
-    all_marks = [marks[name] for name in TITLES]
-    total = Mark(sum(mark.score for mark in all_marks), sum(mark.maximum for mark in all_marks))
+    counted = list(marks.values()) if is_of_sums(marks) else [marks[name] for name in TITLES]
+    total = Mark(sum(mark.score for mark in counted), sum(mark.maximum for mark in counted))
     asked = [("these marks together", total, scheme.pass_line.total_share)]
-    asked += [(TITLES[name].lower(), marks[name], share) for name, share in least_shares(scheme).items()]
+    if not is_of_sums(marks):
+        asked += [(TITLES[name].lower(), marks[name], share) for name, share in least_shares(scheme).items()]
     return tuple(
         f"{name} {mark.score:g} of {mark.maximum:g} (at least {share * mark.maximum:g})"
         for name, mark, share in asked
@@ -66,7 +69,8 @@ def missed_parts(marks: Mapping[str, Mark], scheme: MarkingScheme) -> tuple[str,
 def verdict(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> str:
     """Return what the learner reads: passed, or not yet passed and why."""
     if has_passed(marks, scheme, hard_fails):
-        return "Passed: the marks for your work at the engine reach the pass line."
+        what = "your sums" if is_of_sums(marks) else "your work at the engine"
+        return f"Passed: the marks for {what} reach the pass line."
     missed = missed_parts(marks, scheme)
     why = [f"This alone fails, whatever the points: {text}" for text in hard_fails]
     why += [f"Missed: {'; '.join(missed)}."] if missed else []

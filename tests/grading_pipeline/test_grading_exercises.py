@@ -15,6 +15,7 @@ from engine_sim.classroom.gradebook import read_marks
 from engine_sim.classroom.mark_submissions import handed_in_exercises, mark_submissions
 from engine_sim.cli import main
 from engine_sim.errors import UnknownName
+from engine_sim.marking import default_scheme
 from engine_sim.marking.sums import POINTS_EACH, SUMS, SUMS_EXERCISE, answer_line, figures_of
 from engine_sim.marking.sums.marking import rounded
 
@@ -71,6 +72,15 @@ def test_the_page_of_the_sums_says_how_each_is_worked(handed_in: tuple[CourseRoo
     assert all(item.title in page for item in SUMS)
     assert "You answered 999 min" in page and page.count("Right: ") == len(SUMS) - 1
     assert course.feedback_page("ben", SUMS_EXERCISE).with_suffix(".pdf").read_bytes().startswith(b"%PDF-")
+
+
+def test_the_page_of_the_sums_says_whether_they_are_passed(handed_in: tuple[CourseRoot, str, int]) -> None:
+    course, _, _ = handed_in
+    ben, cleo = (course.feedback_page(name, SUMS_EXERCISE).read_text("utf-8") for name in ("ben", "cleo"))
+    most = POINTS_EACH * len(SUMS)
+    least = default_scheme().pass_line.total_share * most
+    assert "<strong>Passed: the marks for your sums reach the pass line.</strong>" in ben
+    assert f"Not yet passed. Missed: these marks together 0 of {most:g} (at least {least:g})." in cleo
 
 
 def test_the_table_of_the_sums_says_who_passes(handed_in: tuple[CourseRoot, str, int]) -> None:
