@@ -24,7 +24,9 @@ _ROOT = ".fb-svg"
 _NOT_DRAWN = ("title", "desc", "style", "defs")
 _HUMP, _ROW = 8.0, 10.0
 """Half a wave's length and the distance between rows of waves, as in the drawing's own pattern."""
-_FRAME = {"fill": "none", "stroke": "#0b4f8a", "stroke-width": "5", "stroke-dasharray": "14 8"}
+_FRAME_PX = 5.0
+"""Width of the frame's stroke, which lies inside the room of the part, clear of the name under it."""
+_FRAME = {"fill": "none", "stroke": "#0b4f8a", "stroke-width": f"{_FRAME_PX:g}", "stroke-dasharray": "14 8"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +88,8 @@ def on_paper(drawing: str, title: str, words: str, here: Box | None = None) -> s
         for empty in [node for node in group if node.tag == _tag("g") and not len(node)]:
             group.remove(empty)
     if here is not None:
-        box = {name: f"{value:g}" for name, value in zip(("x", "y", "width", "height"), _of(here), strict=True)}
+        inside = here.grown(-_FRAME_PX / 2.0)
+        box = {name: f"{value:g}" for name, value in zip(("x", "y", "width", "height"), _of(inside), strict=True)}
         ET.SubElement(sheet, _tag("rect"), {**box, **_FRAME})
     return ET.tostring(sheet, encoding="unicode")
 

@@ -49,6 +49,8 @@ _SHOWN_BY: Mapping[str, tuple[str, ...]] = {
 """What shows the gauge, or what is in a bowl: other work there does not."""
 DRAWN = frozenset({"tank", "shut_off_valve", "changeover_valve", "separator"})
 """Kinds of part that the picture marks as not looked at yet."""
+_UNSEEN = {"tank": "gauge not read yet"}
+"""What is said of a part that nobody had looked at; a tank may have been dipped without its gauge being read."""
 ALL_ONE = 0.9
 """Share of water in what a bowl holds from which no line is seen in it; judgement."""
 SEEN_FROM = 0.05
@@ -112,7 +114,7 @@ def state_of(layout: Layout, part: Part, seen: Outside) -> tuple[str, ...]:
     unseen = part.id in names(seen, NOT_LOOKED_AT)
     shows = () if unseen and part.kind != "tank" else _by_kind(layout, part, seen)
     found = [
-        *("not looked at yet",) * (unseen and part.kind in DRAWN),
+        *(_UNSEEN.get(part.kind, "not looked at yet"),) * (unseen and part.kind in DRAWN),
         *shows,
         *(_SCREWS[name] for name in open_screws(seen, part.id)),
     ]

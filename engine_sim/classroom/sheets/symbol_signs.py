@@ -40,7 +40,7 @@ GROUPS: tuple[tuple[str, tuple[Symbol, ...]], ...] = (
             _tank(),
             _tank(filler_cap="cracked"),
             _tank(filler_cap="off"),
-            Symbol("tank", "not looked at yet", unknown=True),
+            Symbol("tank", "gauge not read yet", unknown=True),
             Symbol("fuel_can", "cap shut, not lashed", {"can_cap_open": False, "can_lashed": False}),
             Symbol("fuel_can", "cap loose, lashed", {"can_cap_open": True, "can_lashed": True}),
         ),
