@@ -12,7 +12,8 @@ import anywidget
 import traitlets
 
 from engine_sim.bench import words
-from engine_sim.bench.desk import PAGE, Desk
+from engine_sim.bench.desk import Desk
+from engine_sim.bench.desk_work import PAGE
 from engine_sim.bench.own_desk import OwnEngineDesk
 from engine_sim.bench.page_files import shipped_text
 from engine_sim.bench.presenter_desk import PresenterDesk

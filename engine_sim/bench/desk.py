@@ -5,19 +5,15 @@ Only what a person at the engine could notice leaves here; what is inside leaves
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
-from engine_sim.attempt import Attempt, open_exercise
-from engine_sim.bench import own_marks, panel, scene, words
+from engine_sim.attempt import open_exercise
+from engine_sim.bench import own_marks, panel, words
 from engine_sim.bench.desk_work import DeskWork, text_of
 from engine_sim.bench.shelf import KnownTicket, Shelf
-from engine_sim.bench.sounds import sounds_of
-from engine_sim.drawing import View
 from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
-
-PAGE = "page"
 
 
 class Desk(DeskWork):
@@ -31,7 +27,7 @@ class Desk(DeskWork):
         self.message = ""
         self.needs_ticket = _needs_ticket(exercise)
         self._ticket = KnownTicket("", not self.needs_ticket)
-        self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {
+        self._page_actions |= {
             "note": self._note,
             "diagnose": self._diagnose,
             "hand_in": self._hand_in,
@@ -82,17 +78,9 @@ class Desk(DeskWork):
     # ---- what the page asks -------------------------------------------------------------------------------------
 
     def handle(self, part: str, action: str, message: Mapping[str, object]) -> None:
-        """Do one thing that the page asks; ``notice`` and ``file`` then hold what to tell and give.
-
-        A part or action that does not exist is answered in words and changes nothing.
-        """
-        self.notice, self.warning, self.file, self.note_kept = "", False, None, False
-        self.film, self.sounds, self.wants_film = [], [], message.get("film") is True
+        """Do one thing that the page asks; what goes wrong is told in words, and work already done stays."""
         try:
-            if part == PAGE:
-                self._page_actions.get(action, self._not_understood)(message)
-            elif self.attempt is not None:
-                self._at_part(self.attempt, part, action)
+            super().handle(part, action, message)
         except UnknownName:
             self._warn(words.NOT_UNDERSTOOD)
         except NotPermitted:
@@ -111,23 +99,6 @@ class Desk(DeskWork):
         self.open()
         self.chosen = chosen
         self._warn(words.NO_ROOM.format(reason=_reason(error)))
-
-    def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
-        if part not in panel.labels(attempt):
-            self._warn(words.NOT_UNDERSTOOD)
-        elif action == "choose":
-            self.chosen = part
-        else:
-            self.chosen = part
-            if self.wants_film:
-                step, self.film = scene.filmed(attempt, part, action, self.xray_on)
-            else:
-                step = attempt.act(part, action)
-            self.sounds = sounds_of(step.observations)
-            self._tell_refusal(step)
-
-    def _not_understood(self, message: Mapping[str, object]) -> None:
-        self._warn(words.NOT_UNDERSTOOD)
 
     # ---- tickets ------------------------------------------------------------------------------------------------
 
@@ -187,45 +158,13 @@ class Desk(DeskWork):
 
     # ---- what the page shows ------------------------------------------------------------------------------------
 
-    def drawing(self) -> str:
-        """Return the drawing; it has an x-ray layer only where the scenario permits one."""
-        return scene.skeleton(self.attempt) if self.attempt is not None else ""
-
-    def scene(self) -> View:
-        """Return the attributes of the drawing as things stand."""
-        return scene.now(self.attempt, self.xray_on) if self.attempt is not None else {}
-
-    def picture(self, drawing: str, shown: View) -> str:
-        """Return a drawing of :meth:`drawing` with a scene and the parts' names written into it."""
-        if self.attempt is None:
-            return drawing
-        return scene.drawing_of(self.attempt.scenario.layout).picture(drawing, shown)
-
-    def spots(self) -> list[dict[str, object]]:
-        """Return the buttons over the drawing."""
-        return scene.drawing_of(self.attempt.scenario.layout).spots() if self.attempt is not None else []
-
-    def noticed(self) -> list[dict[str, object]]:
-        """Return the list of what was done and noticed, oldest first."""
-        return panel.noticed(self.attempt) if self.attempt is not None else []
-
     def labels(self) -> dict[str, str]:
         """Return what the parts are called."""
         return panel.labels(self.attempt) if self.attempt is not None else {}
 
     def panel(self) -> dict[str, object]:
         """Return what stands beside the drawing."""
-        shown: dict[str, object] = {
-            "mode": self.mode,
-            "message": self.message,
-            "notice": self.notice,
-            "warning": self.warning,
-            "note_kept": self.note_kept,
-            "cautions": list(words.CAUTIONS),
-            "can_go_back": self.attempt is not None,
-            "title": "",
-            "story": "",
-        }
+        shown = self._said(self.mode) | {"message": self.message, "can_go_back": self.attempt is not None}
         if self.attempt is None:
             return shown
         may_mark = own_marks.may_be_marked(self.attempt, self._ticket)

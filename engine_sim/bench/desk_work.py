@@ -1,18 +1,21 @@
-"""What the page asks while an exercise is worked: notes, the diagnosis, handing in, marks, help, plots, the file."""
+"""What every desk does: it hears the page, works at the parts, and shows the drawing; notes, diagnosis, marks, help."""
 
 from __future__ import annotations
 
 from base64 import b64encode
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from engine_sim.attempt import Attempt, Diagnosis, OpenExercise, Step
-from engine_sim.bench import helping, marking_words, own_marks, words
+from engine_sim.bench import helping, marking_words, own_marks, panel, scene, words
 from engine_sim.bench.film import Frame
 from engine_sim.bench.shelf import KnownTicket
-from engine_sim.bench.sounds import Sound
+from engine_sim.bench.sounds import Sound, sounds_of
+from engine_sim.drawing import View
 from engine_sim.marking import tells_the_next_person
 
+PAGE = "page"
+"""What a message names as its part when it asks something of the page and not of the engine."""
 NOTE_LIMIT = 2000
 EVIDENCE_LIMIT = 200
 
@@ -50,18 +53,94 @@ class DeskWork:
         self._helper: helping.Helper | None = None
         self._ticket = KnownTicket("", False)
         self._opened: OpenExercise | None = None
+        self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {}
 
     @property
     def attempt(self) -> Attempt | None:
         """The attempt that is open, if one is."""
         return self._opened.attempt if self._opened is not None else None
 
+    def handle(self, part: str, action: str, message: Mapping[str, object]) -> None:
+        """Do one thing that the page asks; ``notice`` and ``file`` then hold what to tell and give.
+
+        A part or action that does not exist is answered in words and changes nothing. Raises what the asked raises.
+        """
+        self.notice, self.warning, self.file, self.note_kept = "", False, None, False
+        self.film, self.sounds, self.wants_film = [], [], message.get("film") is True
+        if part == PAGE:
+            self._page_actions.get(action, self._not_understood)(message)
+        elif self.attempt is not None:
+            self._at_part(self.attempt, part, action)
+
+    def _not_understood(self, message: Mapping[str, object]) -> None:
+        self._warn(words.NOT_UNDERSTOOD)
+
     def _warn(self, text: str) -> None:
         self.notice, self.warning = text, True
+
+    # ---- at the engine ------------------------------------------------------------------------------------------
+
+    def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
+        """Choose a part, and do something at it where that is asked."""
+        if part not in panel.labels(attempt):
+            self._warn(words.NOT_UNDERSTOOD)
+            return
+        self.chosen = part
+        if action == "choose":
+            return
+        if self.wants_film:
+            step, film = scene.filmed(attempt, part, action, self.xray_on)
+            self.film = film or self.film
+        else:
+            step = attempt.act(part, action)
+        self.sounds += sounds_of(step.observations)
+        self._see(step)
+
+    def _see(self, step: Step) -> None:
+        """Take note of what was done at a part."""
+        self._tell_refusal(step)
 
     def _tell_refusal(self, step: Step) -> None:
         if step.kind == "refused":
             self._warn(" ".join(seen.text for seen in step.observations))
+
+    # ---- what the page shows ------------------------------------------------------------------------------------
+
+    def drawing(self) -> str:
+        """Return the drawing; it has an x-ray layer only where the scenario permits one."""
+        return scene.skeleton(self.attempt) if self.attempt is not None else ""
+
+    def scene(self) -> View:
+        """Return the attributes of the drawing as things stand."""
+        return scene.now(self.attempt, self.xray_on) if self.attempt is not None else {}
+
+    def picture(self, drawing: str, shown: View) -> str:
+        """Return a drawing of :meth:`drawing` with a scene and the parts' names written into it."""
+        if self.attempt is None:
+            return drawing
+        return scene.drawing_of(self.attempt.scenario.layout).picture(drawing, shown)
+
+    def spots(self) -> list[dict[str, object]]:
+        """Return the buttons over the drawing."""
+        return scene.drawing_of(self.attempt.scenario.layout).spots() if self.attempt is not None else []
+
+    def noticed(self) -> list[dict[str, object]]:
+        """Return the list of what was done and noticed, oldest first."""
+        return panel.noticed(self.attempt) if self.attempt is not None else []
+
+    def _said(self, mode: str) -> dict[str, object]:
+        """Return what stands beside the drawing on every page: what is told just now, and the cautions."""
+        return {
+            "mode": mode,
+            "notice": self.notice,
+            "warning": self.warning,
+            "note_kept": self.note_kept,
+            "cautions": list(words.CAUTIONS),
+            "title": "",
+            "story": "",
+        }
+
+    # ---- notes, diagnosis, marks, help --------------------------------------------------------------------------
 
     def _note(self, message: Mapping[str, object]) -> None:
         text = text_of(message, "text").strip()

@@ -12,22 +12,19 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from engine_sim.attempt import Attempt
-from engine_sim.bench import own_practice, panel, scene, words
+from engine_sim.bench import own_practice, panel, words
 from engine_sim.bench.desk_work import DeskWork, KeptFile, text_of
 from engine_sim.bench.own_files import NotWritten, OwnFiles
-from engine_sim.bench.own_practice import Practice
 from engine_sim.bench.own_words import BLANK_FILE, CARD_FILE, TELLS
 from engine_sim.bench.shelf import KnownTicket
-from engine_sim.bench.sounds import sounds_of
 from engine_sim.circuit import read_layout
-from engine_sim.drawing import Drawing, View
+from engine_sim.drawing import Drawing
 from engine_sim.drawing.path import still_picture
 from engine_sim.errors import EngineSimError, UnknownName
 from engine_sim.scenarios.own_boat import BadOwnBoat, OwnBoat, blank_answers, boat_from
 from engine_sim.scenarios.own_layout import layout_text
 from engine_sim.wording import OWN_FIELDS
 
-PAGE = "page"
 PDF = "application/pdf"
 MakeCard = Callable[[OwnBoat | None], bytes]
 """Makes the card of a boat as a PDF, a blank one of nothing."""
@@ -46,9 +43,9 @@ class OwnEngineDesk(DeskWork):
         self.pick = own_practice.by_lot
         self.revealed = False
         self._unread = False
-        self._practice: Practice | None = None
+        self._practice: Attempt | None = None
         self._copies: tempfile.TemporaryDirectory[str] | None = None
-        self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {
+        self._page_actions |= {
             "draw": self._draw,
             "keep": self._keep,
             "card": self._card,
@@ -67,7 +64,7 @@ class OwnEngineDesk(DeskWork):
     @property
     def attempt(self) -> Attempt | None:
         """The attempt that is practised, if one is."""
-        return self._practice.attempt if self._practice is not None else None
+        return self._practice
 
     def close(self) -> None:
         """Let go of the copies of boats."""
@@ -77,14 +74,9 @@ class OwnEngineDesk(DeskWork):
     # ---- what the page asks -------------------------------------------------------------------------------------
 
     def handle(self, part: str, action: str, message: Mapping[str, object]) -> None:
-        """Do one thing that the page asks; what does not exist is answered in words and changes nothing."""
-        self.notice, self.warning, self.file, self.note_kept = "", False, None, False
-        self.film, self.sounds, self.wants_film = [], [], message.get("film") is True
+        """Do one thing that the page asks; what goes wrong is told in words, a mistake in the form beside its place."""
         try:
-            if part == PAGE:
-                self._page_actions.get(action, self._not_understood)(message)
-            elif self.attempt is not None:
-                self._at_part(self.attempt, part, action)
+            super().handle(part, action, message)
         except BadOwnBoat as error:
             self.wrong = error.wrong
             self._warn(TELLS["wrong"])
@@ -92,9 +84,6 @@ class OwnEngineDesk(DeskWork):
             self._warn(words.NOT_UNDERSTOOD)
         except EngineSimError as error:
             self._warn(str(error))
-
-    def _not_understood(self, message: Mapping[str, object]) -> None:
-        self._warn(words.NOT_UNDERSTOOD)
 
     # ---- the form -----------------------------------------------------------------------------------------------
 
@@ -184,20 +173,6 @@ class OwnEngineDesk(DeskWork):
         copies.write(name, text.encode())
         return str(copies.folder / name)
 
-    def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
-        if part not in panel.labels(attempt):
-            self._warn(words.NOT_UNDERSTOOD)
-            return
-        self.chosen = part
-        if action == "choose":
-            return
-        if self.wants_film:
-            step, self.film = scene.filmed(attempt, part, action, self.xray_on)
-        else:
-            step = attempt.act(part, action)
-        self.sounds = sounds_of(step.observations)
-        self._tell_refusal(step)
-
     def _hand_in(self, message: Mapping[str, object]) -> None:
         if self.attempt is not None and not self.attempt.handed_in:
             self.attempt.hand_in()
@@ -228,43 +203,15 @@ class OwnEngineDesk(DeskWork):
 
     # ---- what the page shows ------------------------------------------------------------------------------------
 
-    def drawing(self) -> str:
-        """Return the drawing of the boat that is practised on."""
-        return scene.skeleton(self.attempt) if self.attempt is not None else ""
-
-    def scene(self) -> View:
-        """Return the attributes of the drawing as things stand."""
-        return scene.now(self.attempt, self.xray_on) if self.attempt is not None else {}
-
-    def picture(self, drawing: str, shown: View) -> str:
-        """Return the drawing with a scene and the parts' names written into it."""
-        return scene.drawing_of(self._practice.boat).picture(drawing, shown) if self._practice is not None else drawing
-
-    def spots(self) -> list[dict[str, object]]:
-        """Return the buttons over the drawing."""
-        return scene.drawing_of(self._practice.boat).spots() if self._practice is not None else []
-
-    def noticed(self) -> list[dict[str, object]]:
-        """Return what was done and noticed, oldest first."""
-        return panel.noticed(self.attempt) if self.attempt is not None else []
-
     def panel(self) -> dict[str, object]:
         """Return what stands beside the drawing, and the form above it."""
-        shown: dict[str, object] = {
-            "mode": "work" if self.attempt is not None else "form",
-            "notice": self.notice,
-            "warning": self.warning,
-            "note_kept": self.note_kept,
-            "cautions": list(words.CAUTIONS),
-            "title": "",
-            "story": "",
-            "own": {
-                "answers": dict(self.answers),
-                "wrong": dict(self.wrong),
-                "drawn": self.drawn,
-                "revealed": self.revealed,
-            },
+        own: dict[str, object] = {
+            "answers": dict(self.answers),
+            "wrong": dict(self.wrong),
+            "drawn": self.drawn,
+            "revealed": self.revealed,
         }
+        shown = self._said("work" if self.attempt is not None else "form") | {"own": own}
         return shown | (self._work(self.attempt) if self.attempt is not None else {})
 
     def _work(self, attempt: Attempt) -> dict[str, object]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import secrets
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from engine_sim.attempt import Attempt
 from engine_sim.bench import words
@@ -28,14 +27,6 @@ Pick = Callable[[Sequence[Place], Sequence[float]], Place]
 """Chooses one of several places of faults, each as likely as its weight says."""
 
 
-@dataclass(frozen=True, slots=True)
-class Practice:
-    """A practice that is going on: the boat's file, and the attempt."""
-
-    boat: str
-    attempt: Attempt
-
-
 def by_lot(places: Sequence[Place], weights: Sequence[float]) -> Place:
     """Choose by lot; nobody can know beforehand."""
     (chosen,) = secrets.SystemRandom().choices(places, weights)
@@ -54,14 +45,14 @@ def faults_for(layout: Layout) -> dict[Place, float]:
     }
 
 
-def begin(boat: str, name: str, pick: Pick) -> Practice | None:
-    """Return a practice on the boat in a layout file, with a fault that shows; None where every one stays hidden."""
+def begin(boat: str, name: str, pick: Pick) -> Attempt | None:
+    """Return an attempt on the boat in a layout file, with a fault that shows; None where every one stays hidden."""
     left = faults_for(layout_of(boat).layout)
     while left:
         place = pick(list(left), list(left.values()))
         scenario = _scenario(boat, name, place)
         if shows(scenario):
-            return Practice(boat, Attempt(scenario))
+            return Attempt(scenario)
         del left[place]
     return None
 

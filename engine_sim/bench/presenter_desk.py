@@ -6,11 +6,11 @@ Nothing that is done here is kept in a file: it is for a room, not for a mark.
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from engine_sim.attempt import Attempt, Record, play_record, read_logbook, replay
-from engine_sim.bench import panel, scene, words
+from engine_sim.attempt import Attempt, Record, Step, play_record, read_logbook, replay
+from engine_sim.bench import words
 from engine_sim.bench.desk_work import DeskWork, text_of
 from engine_sim.bench.presenter_panel import (
     beside,
@@ -23,9 +23,7 @@ from engine_sim.bench.presenter_panel import (
     was_line,
 )
 from engine_sim.bench.presenter_words import TELLS
-from engine_sim.bench.sounds import sounds_of
 from engine_sim.circuit import layout_names
-from engine_sim.drawing import View
 from engine_sim.errors import EngineSimError
 from engine_sim.faults import fault, faults
 from engine_sim.marking.coach import Analysis, Coach, Suspect, analyse, suspects_of
@@ -35,8 +33,6 @@ from engine_sim.marking.coach.likelihood import weight_at
 from engine_sim.scenarios import Scenario, SetFault, compose_scenario, draw_scenario
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.wording import FAULTS
-
-PAGE = "page"
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +56,7 @@ class PresenterDesk(DeskWork):
         self._coach: Coach | None = None
         self._told: Told | None = None
         self._at = 0
-        self._page_actions: dict[str, Callable[[Mapping[str, object]], None]] = {
+        self._page_actions |= {
             "boat": self._choose_boat,
             "set": self._set,
             "draw": self._draw,
@@ -81,19 +77,11 @@ class PresenterDesk(DeskWork):
         """Nothing is held open here."""
 
     def handle(self, part: str, action: str, message: Mapping[str, object]) -> None:
-        """Do one thing that the page asks; what does not exist is answered in words and changes nothing."""
-        self.notice, self.warning, self.file, self.note_kept = "", False, None, False
-        self.film, self.sounds, self.wants_film = [], [], message.get("film") is True
+        """Do one thing that the page asks; what goes wrong is told in words."""
         try:
-            if part == PAGE:
-                self._page_actions.get(action, self._not_understood)(message)
-            elif self._live is not None:
-                self._at_part(self._live, part, action)
+            super().handle(part, action, message)
         except EngineSimError as error:
             self._warn(str(error))
-
-    def _not_understood(self, message: Mapping[str, object]) -> None:
-        self._warn(words.NOT_UNDERSTOOD)
 
     # ---- setting a fault ----------------------------------------------------------------------------------------
 
@@ -150,18 +138,11 @@ class PresenterDesk(DeskWork):
             self._at_part(self._live, part, action)
 
     def _at_part(self, attempt: Attempt, part: str, action: str) -> None:
-        if part not in panel.labels(attempt):
-            self._warn(words.NOT_UNDERSTOOD)
-            return
-        self.chosen = part
-        if action == "choose" or self.stage != "show":
-            return
-        if self.wants_film:
-            step, film = scene.filmed(attempt, part, action, self.xray_on)
-            self.film = film or self.film
-        else:
-            step = attempt.act(part, action)
-        self.sounds += sounds_of(step.observations)
+        """Work at a part; in a logbook that is gone through, only choose it."""
+        super()._at_part(attempt, part, action if self.stage == "show" else "choose")
+
+    def _see(self, step: Step) -> None:
+        super()._see(step)
         if self._coach is not None:
             self._coach.see(step)
 
@@ -191,7 +172,7 @@ class PresenterDesk(DeskWork):
         played = replay(reading, scenario)
         steps = played.attempt.steps
         self._told = Told(scenario, reading.records[: len(steps)], analyse(scenario, steps, own_cache_folder()))
-        self.stage, self.revealed, self.xray_on, self.boat = "replay", True, False, scenario.layout
+        self.stage, self.revealed, self.xray_on = "replay", True, False
         self.notice, self.chosen, self._live = " ".join(played.findings), "", None
         self._go_to(0)
 
@@ -216,37 +197,9 @@ class PresenterDesk(DeskWork):
 
     # ---- what the page shows ------------------------------------------------------------------------------------
 
-    def drawing(self) -> str:
-        """Return the drawing of the boat that is shown."""
-        return scene.skeleton(self._live) if self._live is not None else ""
-
-    def scene(self) -> View:
-        """Return the attributes of the drawing as things stand."""
-        return scene.now(self._live, self.xray_on) if self._live is not None else {}
-
-    def picture(self, drawing: str, shown: View) -> str:
-        """Return the drawing with a scene and the parts' names written into it."""
-        return scene.drawing_of(self.boat).picture(drawing, shown) if self._live is not None else drawing
-
-    def spots(self) -> list[dict[str, object]]:
-        """Return the buttons over the drawing."""
-        return scene.drawing_of(self.boat).spots() if self._live is not None else []
-
-    def noticed(self) -> list[dict[str, object]]:
-        """Return what was done and noticed, oldest first."""
-        return panel.noticed(self._live) if self._live is not None else []
-
     def panel(self) -> dict[str, object]:
         """Return what stands beside the drawing."""
-        shown: dict[str, object] = {
-            "mode": "work" if self._live is not None else "set",
-            "notice": self.notice,
-            "warning": self.warning,
-            "note_kept": False,
-            "cautions": list(words.CAUTIONS),
-            "title": TELLS["title"],
-            "story": "",
-        }
+        shown = self._said("work" if self._live is not None else "set") | {"title": TELLS["title"]}
         if self._live is not None:
             shown |= beside(self._live, self.chosen, self.xray_on) | {"xray_allowed": self.revealed}
         return shown | {"present": self._present()}
