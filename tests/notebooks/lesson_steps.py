@@ -100,6 +100,12 @@ def plays(attempt: Attempt, steps: list[Step]) -> list[str]:
     return noticed
 
 
+def at(steps: list[Step], noticed: list[str], action: str) -> str:
+    """Return what was noticed at the first of the steps that has this action."""
+    each = [step.action for step in steps for _ in range(step.times)]
+    return noticed[each.index(action)]
+
+
 def takes(lesson: Lesson) -> float:
     """Return the minutes that a lesson takes: 130 words a minute, ten seconds of the learner's own for each action."""
     return lesson.words() / 130.0 + lesson.actions() / 6.0

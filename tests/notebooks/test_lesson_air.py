@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from lesson_steps import Lesson, Step, check_form, does, opened, plays
+from lesson_steps import Lesson, at, check_form, does, opened, plays
 
 from engine_sim.attempt import Attempt
 from engine_sim.bench.panel import plots
@@ -32,11 +32,6 @@ def cured(morning: Attempt) -> Attempt:
     """The boat with its joint nipped up, as section 4 leaves it."""
     plays(morning, LESSON.lists(4)[0])
     return morning
-
-
-def at(steps: list[Step], noticed: list[str], action: str) -> str:
-    each = [step.action for step in steps for _ in range(step.times)]
-    return noticed[each.index(action)]
 
 
 def test_it_keeps_the_form_of_a_lesson() -> None:

@@ -3,25 +3,16 @@
 from __future__ import annotations
 
 import re
-from pathlib import Path
 
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
-from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+from engine_sim.scenarios import SetFault, compose_scenario
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/bad_fuel.md").read_text("utf-8")
-
-
-def bench(name: str) -> Attempt:
-    return Attempt(draw_scenario(name, ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
+LESSON = Lesson("bad_fuel").text
 
 
 def bled(attempt: Attempt, part: str, most: int) -> int:
@@ -51,7 +42,7 @@ def litres(attempt: Attempt) -> float:
 
 
 def test_slime_shows_in_bowl_lever_and_jar_and_the_engine_is_weak_in_gear_but_even_at_idle() -> None:
-    attempt = bench("bad_fuel")
+    attempt = opened("bad_fuel")
     bowl = does(attempt, "separator", "look")
     assert "slimy dirt hangs in the bowl" in bowl
     assert "looks black" in bowl
@@ -69,7 +60,7 @@ def test_slime_shows_in_bowl_lever_and_jar_and_the_engine_is_weak_in_gear_but_ev
 
 
 def test_a_new_element_lasts_about_twenty_minutes() -> None:
-    attempt = bench("bad_fuel")
+    attempt = opened("bad_fuel")
     does(attempt, "bench", "lay_tray")
     does(attempt, "shut_off", "shut")
     does(attempt, "separator", "change_element")
@@ -125,7 +116,7 @@ def test_petrol_shows_only_to_the_nose() -> None:
 
 
 def test_urea_solution_shows_as_a_bowl_without_a_line_and_crystals_in_the_jar() -> None:
-    attempt = bench("bad_fuel_urea")
+    attempt = opened("bad_fuel_urea")
     bowl = does(attempt, "separator", "look")
     assert "no line in it" in bowl
     assert "paler than fuel" in bowl
@@ -134,7 +125,7 @@ def test_urea_solution_shows_as_a_bowl_without_a_line_and_crystals_in_the_jar() 
 
 
 def test_wax_gives_way_when_both_filters_are_warm() -> None:
-    attempt = bench("bad_fuel_cold")
+    attempt = opened("bad_fuel_cold")
     assert "-12 °C" in does(attempt, "bench", "thermometer")
     assert "cloudy, with flakes" in does(attempt, "separator", "look")
     assert "pulls hard" in does(attempt, "lift_pump", "lever_10")
@@ -149,7 +140,7 @@ def test_wax_gives_way_when_both_filters_are_warm() -> None:
 
 def test_on_the_can_the_engine_runs_half_an_hour_and_takes_about_a_litre() -> None:
     """The lesson's section 4, then its section 7, one after the other."""
-    attempt = bench("bad_fuel")
+    attempt = opened("bad_fuel")
     can_rigged(attempt, return_to="to_jar")
     does(attempt, "fine_filter", "open_screw")
     first = does(attempt, "lift_pump", "lever_60")
@@ -186,7 +177,7 @@ def test_on_the_can_the_engine_runs_half_an_hour_and_takes_about_a_litre() -> No
 
 
 def test_a_can_that_is_not_lashed_tips_over_in_this_sea() -> None:
-    attempt = bench("bad_fuel")
+    attempt = opened("bad_fuel")
     can_rigged(attempt, lashed=False)
     bled(attempt, "fine_filter", 8)
     does(attempt, "starter", "crank_5")
@@ -194,7 +185,7 @@ def test_a_can_that_is_not_lashed_tips_over_in_this_sea() -> None:
 
 
 def test_with_the_return_at_the_tank_the_can_is_empty_after_about_half_an_hour() -> None:
-    attempt = bench("bad_fuel")
+    attempt = opened("bad_fuel")
     can_rigged(attempt, return_to="")
     bled(attempt, "fine_filter", 8)
     does(attempt, "starter", "crank_5")
@@ -205,7 +196,7 @@ def test_with_the_return_at_the_tank_the_can_is_empty_after_about_half_an_hour()
 
 
 def test_a_sealed_can_stops_the_engine_after_about_eighteen_minutes_and_cracking_its_cap_is_the_whole_cure() -> None:
-    attempt = bench("bad_fuel")
+    attempt = opened("bad_fuel")
     can_rigged(attempt, cap_cracked=False)
     does(attempt, "fine_filter", "open_screw")
     does(attempt, "lift_pump", *["lever_60"] * 8)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.actions import caution_of
 from engine_sim.attempt import Attempt
@@ -14,17 +14,12 @@ from engine_sim.wording import CAUTIONS
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/before_you_touch.md").read_text("utf-8")
+LESSON = Lesson("before_you_touch").text
 
 
 @pytest.fixture
 def attempt() -> Attempt:
-    return Attempt(draw_scenario("before_you_touch", ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
+    return opened("before_you_touch")
 
 
 def made_safe(attempt: Attempt) -> Attempt:
@@ -85,7 +80,7 @@ def test_with_the_isolator_off_the_key_turns_nothing(attempt: Attempt) -> None:
 
 def test_some_engines_stop_dead_when_the_isolator_goes_off_and_some_do_not() -> None:
     for boat, ends in (("does_it_crank_cold", True), ("before_you_touch", False)):
-        attempt = Attempt(draw_scenario(boat, ""))
+        attempt = opened(boat)
         if ends:
             does(attempt, "preheat", "mend", "heat_20")
         assert "fires and runs" in does(attempt, "starter", "crank_10")

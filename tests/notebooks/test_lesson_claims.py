@@ -2,25 +2,18 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
-from engine_sim.scenarios import draw_scenario
 from engine_sim.units import STANDARD_ATMOSPHERE_PA
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/first_look.md").read_text("utf-8")
+LESSON = Lesson("first_look").text
 
 
 @pytest.fixture
 def attempt() -> Attempt:
-    return Attempt(draw_scenario("first_look", ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
+    return opened("first_look")
 
 
 def air_let_in(attempt: Attempt) -> Attempt:

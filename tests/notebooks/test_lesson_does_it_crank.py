@@ -2,29 +2,19 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
-from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+from engine_sim.scenarios import SetFault, compose_scenario
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/does_it_crank.md").read_text("utf-8")
-
-
-def bench(pool: str) -> Attempt:
-    return Attempt(draw_scenario(pool, ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
+LESSON = Lesson("does_it_crank").text
 
 
 def test_with_the_isolator_off_the_panel_is_dead_and_a_look_of_five_seconds_says_so() -> None:
-    attempt = bench("does_it_crank")
+    attempt = opened("does_it_crank")
     seen = does(attempt, "battery", "look")
     assert attempt.clock_s == 5
     assert "The panel is dead" in seen
@@ -38,7 +28,7 @@ def test_with_the_isolator_off_the_panel_is_dead_and_a_look_of_five_seconds_says
 
 
 def test_one_click_is_heat_and_lost_volts_at_the_same_place() -> None:
-    attempt = bench("does_it_crank_click")
+    attempt = opened("does_it_crank_click")
     assert "lamps burn bright" in does(attempt, "battery", "look")
     assert "12.6 V" in does(attempt, "battery", "volts")
     assert "One click" in does(attempt, "starter", "crank_5")
@@ -52,7 +42,7 @@ def test_one_click_is_heat_and_lost_volts_at_the_same_place() -> None:
 
 
 def test_a_cleaned_contact_lets_more_than_9_6_volts_through() -> None:
-    attempt = bench("does_it_crank_click")
+    attempt = opened("does_it_crank_click")
     does(attempt, "battery", "isolate")
     assert "green and loose" in does(attempt, "starter", "clean_terminal")
     does(attempt, "battery", "connect")
@@ -76,7 +66,7 @@ def test_a_flat_battery_shows_the_figures_of_the_question() -> None:
 
 
 def test_a_pulled_stop_control_gives_no_smoke_while_the_solenoid_clicks() -> None:
-    attempt = bench("does_it_crank_stop")
+    attempt = opened("does_it_crank_stop")
     seen = does(attempt, "starter", "crank_5")
     assert "briskly" in seen
     assert "No smoke at all" in seen
@@ -87,7 +77,7 @@ def test_a_pulled_stop_control_gives_no_smoke_while_the_solenoid_clicks() -> Non
 
 
 def test_a_dead_solenoid_has_its_volts_and_does_not_click() -> None:
-    attempt = bench("does_it_crank_solenoid")
+    attempt = opened("does_it_crank_solenoid")
     seen = does(attempt, "starter", "crank_5")
     assert "briskly" in seen
     assert "No smoke at all" in seen
@@ -98,7 +88,7 @@ def test_a_dead_solenoid_has_its_volts_and_does_not_click() -> None:
 
 
 def test_tied_by_hand_it_runs_on_with_the_key_off_and_the_stop_control_stops_it() -> None:
-    attempt = bench("does_it_crank_solenoid")
+    attempt = opened("does_it_crank_solenoid")
     does(attempt, "battery", "isolate")
     does(attempt, "stop_solenoid", "hold")
     does(attempt, "battery", "connect")
@@ -110,7 +100,7 @@ def test_tied_by_hand_it_runs_on_with_the_key_off_and_the_stop_control_stops_it(
 
 def test_a_silent_solenoid_gets_no_volts_where_its_wire_is_broken() -> None:
     """The question: 0.0 V, no click, bright lamps."""
-    attempt = bench("does_it_crank_stop")
+    attempt = opened("does_it_crank_stop")
     attempt.place.rig.engine.solenoid_wired = False
     assert "bright" in does(attempt, "battery", "look")
     assert "No click" in does(attempt, "stop_solenoid", "listen")
@@ -119,7 +109,7 @@ def test_a_silent_solenoid_gets_no_volts_where_its_wire_is_broken() -> None:
 
 def cold_and_looked_at() -> Attempt:
     """Do what section 5 asks for."""
-    attempt = bench("does_it_crank_cold")
+    attempt = opened("does_it_crank_cold")
     assert "2 °C" in does(attempt, "bench", "thermometer")
     seen = does(attempt, "starter", "crank_10")
     assert "briskly" in seen
@@ -155,7 +145,7 @@ def test_a_sound_engine_left_with_its_seacock_shut_tears_its_impeller() -> None:
 
 
 def test_after_twelve_turns_the_silencer_sounds_dull() -> None:
-    attempt = bench("does_it_crank_cold")
+    attempt = opened("does_it_crank_cold")
     for _ in range(12):
         does(attempt, "starter", "crank_10", "rest")
     assert "dull and heavy" in does(attempt, "exhaust", "knock")
@@ -166,7 +156,7 @@ def test_after_twelve_turns_the_silencer_sounds_dull() -> None:
     [("does_it_crank_stop", "No smoke"), ("does_it_crank_solenoid", "No smoke"), ("does_it_crank_cold", "White smoke")],
 )
 def test_the_smoke_tells_not_injected_from_not_burning(pool: str, smoke: str) -> None:
-    assert smoke in does(bench(pool), "starter", "crank_10")
+    assert smoke in does(opened(pool), "starter", "crank_10")
 
 
 def test_too_little_air_smokes_black_once_it_works() -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from lesson_steps import Lesson, Step, check_form, does, opened, plays
+from lesson_steps import Lesson, at, check_form, does, opened, plays
 
 from engine_sim.attempt import Attempt
 
@@ -28,11 +28,6 @@ def second() -> Attempt:
     attempt = opened("elements_fine_filter")
     plays(attempt, LESSON.lists(6)[0])
     return attempt
-
-
-def at(steps: list[Step], noticed: list[str], action: str) -> str:
-    each = [step.action for step in steps for _ in range(step.times)]
-    return noticed[each.index(action)]
 
 
 def gauge_kpa(seen: str) -> int:

@@ -2,29 +2,19 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
-from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+from engine_sim.scenarios import SetFault, compose_scenario
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/is_there_fuel.md").read_text("utf-8")
+LESSON = Lesson("is_there_fuel").text
 STEADY = "steady pulse at every stroke"
 SPONGY = "feels spongy and the pump gurgles"
 HARD = "pulls hard and springs back slowly; hardly anything moves"
 STIFF = "stiff on the pull, but fuel moves"
-
-
-def bench(pool: str) -> Attempt:
-    return Attempt(draw_scenario(pool, ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
 
 
 def lever(attempt: Attempt) -> str:
@@ -42,7 +32,7 @@ def most_air_in_the_hose(attempt: Attempt) -> float:
 
 
 def test_the_gauge_is_stuck_at_half_and_the_dipstick_finds_the_tank_empty() -> None:
-    attempt = bench("is_there_fuel")
+    attempt = opened("is_there_fuel")
     assert "half full" in does(attempt, "tank", "read_gauge")
     assert "does not even quiver" in does(attempt, "tank", "tap_gauge")
     assert "wet to 2.5 cm. Below 2.8 cm the pick-up tube draws air" in does(attempt, "tank", "dip")
@@ -55,7 +45,7 @@ def test_the_gauge_is_stuck_at_half_and_the_dipstick_finds_the_tank_empty() -> N
 
 
 def test_fuel_in_the_tank_does_not_take_the_air_out_of_the_pipes() -> None:
-    attempt = bench("is_there_fuel")
+    attempt = opened("is_there_fuel")
     lever(attempt)
     does(attempt, "starter", "crank_10")
     assert "10.0 litres" in does(attempt, "tank", "add_fuel")
@@ -65,7 +55,7 @@ def test_fuel_in_the_tank_does_not_take_the_air_out_of_the_pipes() -> None:
 
 
 def test_bled_from_the_tank_outwards_it_runs_after_eight_rounds_and_two() -> None:
-    attempt = bench("is_there_fuel")
+    attempt = opened("is_there_fuel")
     lever(attempt)
     does(attempt, "starter", "crank_10")
     does(attempt, "tank", "add_fuel")
@@ -87,7 +77,7 @@ def rounds_until_clear(attempt: Attempt, part: str) -> int:
 
 
 def test_in_a_rough_sea_the_pick_up_sips_air_with_more_than_twice_what_it_needs() -> None:
-    attempt = bench("is_there_fuel_sea")
+    attempt = opened("is_there_fuel_sea")
     does(attempt, "bench", "make_fast")
     assert "wet to 6 cm. Below 2.8 cm" in does(attempt, "tank", "dip")
     assert STEADY in lever(attempt)
@@ -107,7 +97,7 @@ def test_with_as_little_fuel_in_harbour_it_runs_on() -> None:
 
 
 def test_behind_a_shut_valve_the_lever_is_hard_and_opening_it_is_the_whole_cure() -> None:
-    attempt = bench("is_there_fuel_shut")
+    attempt = opened("is_there_fuel_shut")
     assert "fires and runs" in does(attempt, "starter", "crank_5")
     assert "the engine dies" in does(attempt, "engine", "run_idle_1min")
     assert attempt.clock_s < 30
@@ -121,7 +111,7 @@ def test_behind_a_shut_valve_the_lever_is_hard_and_opening_it_is_the_whole_cure(
 
 
 def test_a_blocked_breather_pulls_hard_dies_and_dies_sooner_after_a_rest() -> None:
-    attempt = bench("is_there_fuel_breather")
+    attempt = opened("is_there_fuel_breather")
     assert "along the pipe: open" in does(attempt, "shut_off", "look")
     assert HARD in lever(attempt)
     assert "After 4 min it dies" in run_in_gear(attempt)
@@ -145,7 +135,7 @@ def test_a_half_full_tank_takes_longer_and_the_lever_is_stiff_before_it_is_hard(
 
 
 def test_a_blocked_pick_up_idles_well_and_fades_in_gear() -> None:
-    attempt = bench("is_there_fuel_pick_up")
+    attempt = opened("is_there_fuel_pick_up")
     assert "about 1300 rpm" in run_in_gear(attempt)
     assert "ran evenly for 1 min" in does(attempt, "engine", "run_idle_1min")
     does(attempt, "engine", "stop")
@@ -173,7 +163,7 @@ def test_a_clogged_element_is_felt_on_its_side_of_the_pump(part: str, felt: str)
 
 
 def test_from_the_starboard_tank_fuel_goes_across_the_boat_until_it_is_empty() -> None:
-    attempt = bench("is_there_fuel_two_tanks")
+    attempt = opened("is_there_fuel_two_tanks")
     before = {tank: litres(attempt, tank) for tank in ("tank", "starboard_tank")}
     assert "points to the port tank" in does(attempt, "changeover", "look")
     for tank in before:

@@ -2,28 +2,21 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
 from engine_sim.bench.words import PAGE
 from engine_sim.fluids.diesel_fuel import volume_correction
-from engine_sim.scenarios import draw_scenario
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/prevention.md").read_text("utf-8")
+LESSON = Lesson("prevention").text
 
 
 @pytest.fixture
 def attempt() -> Attempt:
-    return Attempt(draw_scenario("prevention", ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
+    return opened("prevention")
 
 
 def run(attempt: Attempt) -> str:

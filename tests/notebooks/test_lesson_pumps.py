@@ -2,27 +2,17 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
 from engine_sim.fluids.formulas import injection_line_pressure_pa
-from engine_sim.scenarios import SetFault, compose_scenario, draw_scenario
+from engine_sim.scenarios import SetFault, compose_scenario
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/pumps.md").read_text("utf-8")
+LESSON = Lesson("pumps").text
 LINES = ("injector_1", "injector_2", "injector_3")
-
-
-def bench(name: str) -> Attempt:
-    return Attempt(draw_scenario(name, ""))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
 
 
 def turned_off_the_lobe(attempt: Attempt) -> None:
@@ -52,7 +42,7 @@ def low_pressure_side_bled(attempt: Attempt) -> None:
 
 
 def test_on_the_lobe_the_lever_flops_and_one_revolution_later_it_pulses() -> None:
-    attempt = bench("pumps")
+    attempt = opened("pumps")
     assert "pushed home" in does(attempt, "stop_control", "look")
     assert "No smoke at all" in does(attempt, "starter", "crank_5")
     assert "vent hole is clean" in does(attempt, "lift_pump", "look")
@@ -66,7 +56,7 @@ def test_on_the_lobe_the_lever_flops_and_one_revolution_later_it_pulses() -> Non
 
 
 def test_a_torn_diaphragm_shows_at_vent_hole_lever_and_oil() -> None:
-    attempt = bench("pumps_torn")
+    attempt = opened("pumps_torn")
     assert "fuel hangs at its vent hole" in does(attempt, "lift_pump", "look")
     assert "spongy" in does(attempt, "lift_pump", "lever_10")
     oil = does(attempt, "engine", "dip_oil")
@@ -76,7 +66,7 @@ def test_a_torn_diaphragm_shows_at_vent_hole_lever_and_oil() -> None:
 
 
 def test_the_engine_with_the_torn_diaphragm_would_start_smoke_blue_and_fade() -> None:
-    attempt = bench("pumps_torn")
+    attempt = opened("pumps_torn")
     assert "fires and runs" in does(attempt, "hand_start", "swing_10")
     assert "Blue smoke" in does(attempt, "engine", "run_idle_1min")
     faded = does(attempt, "engine", "run_cruise_5min", "look")
@@ -91,7 +81,7 @@ def test_with_the_tank_below_the_vent_hole_of_a_torn_pump_is_dry_and_the_lever_h
 
 
 def test_the_spare_pump_fresh_oil_and_bleeding_cure_the_torn_diaphragm() -> None:
-    attempt = bench("pumps_torn")
+    attempt = opened("pumps_torn")
     does(attempt, "shut_off", "shut")
     does(attempt, "bench", "lay_tray")
     assert "spare lift pump is on" in does(attempt, "lift_pump", "change_pump")
@@ -113,7 +103,7 @@ def test_the_spare_pump_fresh_oil_and_bleeding_cure_the_torn_diaphragm() -> None
 
 
 def test_the_key_primes_but_with_air_coming_in_it_never_clears() -> None:
-    attempt = bench("pumps_electric")
+    attempt = opened("pumps_electric")
     assert "No smoke at all" in does(attempt, "starter", "crank_5")
     assert "12." in does(attempt, "battery", "volts")
     key = does(attempt, "engine", "key_on")
@@ -130,7 +120,7 @@ def test_the_key_primes_but_with_air_coming_in_it_never_clears() -> None:
 
 
 def test_with_the_joint_nipped_up_the_key_does_the_priming() -> None:
-    attempt = bench("pumps_electric")
+    attempt = opened("pumps_electric")
     does(attempt, "engine", "key_on")
     for _ in range(2):
         does(attempt, "bench", "wait_1min")
@@ -147,7 +137,7 @@ def test_with_the_joint_nipped_up_the_key_does_the_priming() -> None:
 
 
 def test_filter_and_injection_pump_run_clear_and_the_injector_is_silent() -> None:
-    attempt = bench("pumps")
+    attempt = opened("pumps")
     turned_off_the_lobe(attempt)
     does(attempt, "fine_filter", "open_screw")
     assert "without bubbles" in does(attempt, "lift_pump", "lever_10")
@@ -164,7 +154,7 @@ def test_filter_and_injection_pump_run_clear_and_the_injector_is_silent() -> Non
 
 
 def test_at_the_union_nuts_froth_comes_four_times_and_clear_pulses_at_the_fifth() -> None:
-    attempt = bench("pumps")
+    attempt = opened("pumps")
     low_pressure_side_bled(attempt)
     does(attempt, "starter", "crank_10")
     does(attempt, "injector_1", "listen")

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import math
 import re
-from pathlib import Path
 
 import pytest
+from lesson_steps import Lesson, does, opened
 
 from engine_sim.attempt import Attempt
 from engine_sim.circuit.draw import SLOSH_SHARE
-from engine_sim.scenarios import draw_scenario
 
 pytestmark = pytest.mark.slow
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/under_way.md").read_text("utf-8")
+LESSON = Lesson("under_way").text
 CHECKS = (
     ("separator", "look"),
     ("shut_off", "look"),
@@ -26,18 +24,14 @@ CHECKS = (
 CHANCES = (34, 4, 8, 5, 10)
 
 
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
-
-
 @pytest.fixture
 def attempt() -> Attempt:
-    return Attempt(draw_scenario("under_way", ""))
+    return opened("under_way")
 
 
 @pytest.fixture
 def race() -> Attempt:
-    return Attempt(draw_scenario("under_way_dirt", ""))
+    return opened("under_way_dirt")
 
 
 def died(attempt: Attempt) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
+from lesson_steps import Lesson, does
 
 from engine_sim.attempt import Attempt
 from engine_sim.bench import own_words
@@ -22,8 +23,7 @@ from engine_sim.scenarios.own_boat import OwnBoat
 from engine_sim.scenarios.own_layout import layout_text
 from engine_sim.wording import OWN_FIELDS
 
-ROOT = Path(__file__).resolve().parents[2]
-LESSON = (ROOT / "course/lessons/your_own_engine.md").read_text("utf-8")
+LESSON = Lesson("your_own_engine").text
 PAGE_PART = "page"
 
 
@@ -45,10 +45,6 @@ def on_a_boat(folder: Path, boat: OwnBoat, *faults: SetFault) -> Attempt:
     path = folder / "boat.toml"
     path.write_text(layout_text(boat), encoding="utf-8")
     return Attempt(compose_scenario(str(path), list(faults)))
-
-
-def does(attempt: Attempt, part: str, *actions: str) -> str:
-    return " ".join(seen.text for action in actions for seen in attempt.act(part, action).observations)
 
 
 def test_every_button_and_field_that_the_lesson_names_is_on_the_page() -> None:
