@@ -10,12 +10,12 @@ from pathlib import Path
 
 from engine_sim.bench.bench import Bench
 from engine_sim.bench.presenter_desk import PresenterDesk
-from engine_sim.bench.progress_page import overview
+from engine_sim.bench.progress_page import ProgressPage, Seen
 from engine_sim.bench.sums_page import sums
 from engine_sim.errors import UnknownName
 from engine_sim.scenarios import exercises
 
-__all__ = ["Bench", "at_the_wall", "bench", "overview", "sums"]
+__all__ = ["Bench", "ProgressPage", "Seen", "at_the_wall", "bench", "sums"]
 
 _benches: dict[tuple[str, Path], Bench] = {}
 

@@ -11,8 +11,8 @@ import traitlets
 from engine_sim.bench.page_files import shipped_text
 
 Row = dict[str, object]
-Look = Callable[[], tuple[str, str, list[Row]]]
-"""Returns the sentence that says where to go on, the page that it means, and a row for each page of the course."""
+Seen = tuple[str, str, list[Row]]
+"""The sentence that says where to go on, the page that it means, and a row for each page of the course."""
 
 WORDS = {
     "overview": "Where you are",
@@ -35,7 +35,7 @@ class ProgressPage(anywidget.AnyWidget):
     on = traitlets.Unicode().tag(sync=True)
     rows: traitlets.List[Row] = traitlets.List().tag(sync=True)
 
-    def __init__(self, look: Look) -> None:
+    def __init__(self, look: Callable[[], Seen]) -> None:
         self._look = look
         sentence, on, rows = look()
         super().__init__(words=WORDS, sentence=sentence, on=on, rows=rows)
@@ -54,8 +54,3 @@ class ProgressPage(anywidget.AnyWidget):
 
     def _hear(self, _widget: object, _content: Any, _buffers: object) -> None:  # noqa: ANN401
         self.sentence, self.on, self.rows = self._look()
-
-
-def overview(look: Look) -> ProgressPage:
-    """Return the overview of how far a learner is; ``look`` finds that out, and is asked again whenever it is seen."""
-    return ProgressPage(look)

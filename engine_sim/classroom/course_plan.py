@@ -131,6 +131,18 @@ def exercises_of(lesson: Lesson, exercises: Sequence[Exercise]) -> tuple[Exercis
     return tuple(one for one in exercises if any(name.startswith(f"{lesson.id}.") for name in one.objectives))
 
 
+def course_order(
+    lessons: Sequence[Lesson], exercises: Sequence[Exercise]
+) -> tuple[tuple[Lesson, tuple[Exercise, ...]], ...]:
+    """Return each lesson with the exercises that follow it: they ask something of it and of no later lesson."""
+    after: dict[str, list[Exercise]] = {lesson.id: [] for lesson in lessons}
+    for one in exercises:
+        asked = {name.partition(".")[0] for name in one.objectives}
+        for lesson in [lesson for lesson in lessons if lesson.id in asked][-1:]:
+            after[lesson.id].append(one)
+    return tuple((lesson, tuple(after[lesson.id])) for lesson in lessons)
+
+
 def sentence_of(objective: str, lessons: Sequence[Lesson]) -> str:
     """Return the sentence of an objective named ``lesson.objective``; raises PlanTrouble where there is none."""
     lesson_id, _, name = objective.partition(".")
@@ -169,17 +181,7 @@ def onward_text(lesson: Lesson, lessons: Sequence[Lesson], exercises: Sequence[E
 def pages_text(lessons: Sequence[Lesson], exercises: Sequence[Exercise]) -> str:
     """Return the list of all pages for the start page: each lesson, and under it what to practise."""
     lines: list[str] = []
-    told: set[str] = set()
-    for lesson in lessons:
+    for lesson, after in course_order(lessons, exercises):
         lines.append(f"{lesson.number}. **[{lesson.title}]({lesson.id}.ipynb)**, about {lesson.minutes} minutes")
-        for one in exercises_of(lesson, exercises):
-            if one.id not in told and _last_lesson(one, lessons) == lesson.id:
-                told.add(one.id)
-                lines.append(f"    - Practise: [{one.title}](../{one.page}), about {one.minutes} minutes")
+        lines += [f"    - Practise: [{one.title}](../{one.page}), about {one.minutes} minutes" for one in after]
     return "\n".join(lines)
-
-
-def _last_lesson(exercise: Exercise, lessons: Sequence[Lesson]) -> str:
-    """Return the lesson after which an exercise can be done: the last one of which it asks something."""
-    asked = {name.partition(".")[0] for name in exercise.objectives}
-    return next((lesson.id for lesson in reversed(lessons) if lesson.id in asked), "")

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from engine_sim.attempt.practice_log import Practised, practised
-from engine_sim.classroom.course_plan import Exercise, Lesson, all_exercises, exercises_of, lessons_in
+from engine_sim.bench import ProgressPage, Seen
+from engine_sim.classroom.course_plan import Exercise, Lesson, all_exercises, course_order, lessons_in
 
 NOT_BEGUN, BEGUN, WORKED_THROUGH, HANDED_IN = "not begun", "begun", "worked through", "handed in"
 LOGBOOK = ".logbook.jsonl"
@@ -52,21 +53,11 @@ class Progress:
 
 def progress_in(folder: Path) -> Progress:
     """Return how far the learner is whose copy of the course lies in ``folder``."""
-    lessons, exercises = lessons_in(folder / "notebooks"), all_exercises()
     pages: list[PageState] = []
-    told: set[str] = set()
-    for lesson in lessons:
+    for lesson, after in course_order(lessons_in(folder / "notebooks"), all_exercises()):
         pages.append(_lesson_state(folder, lesson))
-        for exercise in exercises_of(lesson, exercises):
-            if exercise.id not in told and _after(exercise, lessons) == lesson.id:
-                told.add(exercise.id)
-                pages.append(_exercise_state(folder, exercise))
+        pages += [_exercise_state(folder, exercise) for exercise in after]
     return Progress(tuple(pages), _go_on(pages))
-
-
-def _after(exercise: Exercise, lessons: tuple[Lesson, ...]) -> str:
-    asked = {name.partition(".")[0] for name in exercise.objectives}
-    return next((lesson.id for lesson in reversed(lessons) if lesson.id in asked), "")
 
 
 def _go_on(pages: list[PageState]) -> PageState | None:
@@ -137,15 +128,12 @@ def _mark_text(one: Practised) -> str:
     return f"{one.at[:10]}: {one.points:g} of {one.most_points:g}{', passed' if one.passed else ''}"
 
 
-def looking(folder: str | Path = "..") -> Callable[[], tuple[str, str, list[dict[str, object]]]]:
-    """Return what looks how far a learner is, for a page in the folder ``notebooks`` of a learner's copy.
-
-    It gives the sentence that says where to go on, the page that it means, and a row for each page.
-    """
+def overview(folder: str | Path = "..") -> ProgressPage:
+    """Return the overview for a page in the folder ``notebooks`` of a learner's copy; it looks anew when it is seen."""
     place = Path(folder).resolve()
 
-    def look() -> tuple[str, str, list[dict[str, object]]]:
+    def look() -> Seen:
         found = progress_in(place)
         return found.sentence, found.on.page if found.on else "", as_rows(found)
 
-    return look
+    return ProgressPage(look)

@@ -16,6 +16,7 @@ from typing import Any
 from engine_sim.components import Blueprint, component_kind
 from engine_sim.components.blueprint import PortSpec
 from engine_sim.scenarios.own_boat import OwnBoat, toml_value
+from engine_sim.sources import COMMON_PRACTICE, SourcedValue
 from engine_sim.units import LITRE_M3
 
 Table = dict[str, Any]
@@ -26,7 +27,7 @@ _ENGINES: Mapping[int, str] = {1: "single_cylinder", 2: "high_tank", 3: "tank_be
 """Cylinders to the boat of the course whose engine has so many."""
 _TWO, _ELECTRIC, _ROTARY = "two_tanks", "electric_pump", "metal_bowl"
 _STARTED_WITH = ("battery", "starter")
-_SLACK_M = 0.5
+_SLACK_M = SourcedValue(0.5, "m", COMMON_PRACTICE, "way round and some give").value
 """By how much a hose is longer than the height between its ends, at least."""
 
 

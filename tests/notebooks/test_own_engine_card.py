@@ -29,7 +29,7 @@ BEST_TYPE_PT, LEAST_TYPE_PT = 8.0, 5.0
 
 USUAL = OwnBoat(
     "Älva",
-    engine="29 hp, three cylinders, number 4711",
+    engine="29 hp, three cylinders, built 1998",
     where_shut_off="Under the port berth, behind the lee cloth",
     where_bleed="1 top of the separator, 2 and 3 on the fine filter, 4 low on the injection pump",
     spanner_bleed="10 mm",

@@ -10,7 +10,7 @@ import pytest
 from engine_sim.attempt import open_exercise
 from engine_sim.attempt.practice_log import Practised, keep_practised, practice_file, practised
 from engine_sim.classroom.own_folder import fill_own_folder
-from engine_sim.classroom.progress import BEGUN, HANDED_IN, NOT_BEGUN, WORKED_THROUGH, looking, progress_in
+from engine_sim.classroom.progress import BEGUN, HANDED_IN, NOT_BEGUN, WORKED_THROUGH, overview, progress_in
 from engine_sim.classroom.shipped import shipped
 from engine_sim.scenarios import new_ticket
 
@@ -61,7 +61,7 @@ def test_an_exercise_that_was_handed_in_is_done_and_its_practice_is_listed(own: 
     for points, passed in ((12.5, False), (31.0, True), (31.0, True)):
         keep_practised(place, "no_start_harbour", Practised("2026-11-28T10:00+00:00", "AAAA", points, 35.0, passed))
     assert state(own, "It will not keep running") == HANDED_IN
-    row = next(one for one in looking(own)()[2] if one["title"] == "It will not keep running")
+    row = next(one for one in overview(own).rows if one["title"] == "It will not keep running")
     assert row["marks"] == ["2026-11-28: 12.5 of 35", "2026-11-28: 31 of 35, passed"]
 
 

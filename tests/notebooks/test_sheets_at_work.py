@@ -157,7 +157,7 @@ def test_faults_played_again_show_what_was_kept() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("boat", ["single_cylinder"])
+@pytest.mark.parametrize("boat", ["tank_below", "single_cylinder", plays.IN_THE_COLD])
 def test_a_whole_boat_played_again_shows_what_was_kept(boat: str) -> None:
     assert plays.play_boat(boat) == plays.played()[boat]
 

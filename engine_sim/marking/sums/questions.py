@@ -1,6 +1,9 @@
 """What is asked: each sum with the figures that a ticket can draw, how it is worked, and the slips that tempt.
 
 Figures are in the units in which people read them; each right answer comes from the formula that the simulator uses.
+The figures that are drawn are what a small boat can have, for practice: cans, burning, filters, strokes, dips, engine
+powers and turns of the starter are common practice, no source; how much returns, what a lever's stroke moves and what a
+silencer holds are from memory; a diesel's 820 to 840 g a litre lies within EN 590 (820 to 845 kg/m3 at 15 degrees C).
 """
 
 from __future__ import annotations
