@@ -9,7 +9,6 @@ from pathlib import Path
 
 import nbformat
 from boats import all_tickets
-from learners import KINDS
 
 from engine_sim.attempt import Attempt, Step
 from engine_sim.attempt.logbook import header_record, line_of, step_record
@@ -17,6 +16,7 @@ from engine_sim.classroom.course_root import CourseRoot, at
 from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
+from engine_sim.learners import KINDS
 from engine_sim.scenarios import Scenario, draw_scenario
 from engine_sim.units import MINUTE_S
 

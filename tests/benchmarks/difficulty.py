@@ -19,9 +19,8 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "marking"))
 
-from boats import played_and_marked
-from learners import KINDS
 
+from engine_sim.learners import KINDS, played_and_marked
 from engine_sim.marking import default_scheme
 from engine_sim.scenarios import Scenario, SetFault, graded_exercises, pool
 from engine_sim.units import MINUTE_S

@@ -8,11 +8,11 @@ import tempfile
 from pathlib import Path
 
 from boats import EXERCISE, boat, ticket_for
-from learners import KINDS
 from timing import median_s
 
 from engine_sim.attempt import open_exercise, read_logbook, replay
 from engine_sim.circuit.rig import Rig
+from engine_sim.learners import KINDS
 
 Row = tuple[str, str, str]
 CRUISE_RPM = 2000.0

@@ -31,6 +31,7 @@ from engine_sim.marking import MARK_NAMES, MarkSheet, load_marking_scheme, mark_
 from engine_sim.marking.coach.keeping import own_cache_folder
 from engine_sim.scenarios import draw_scenario, new_ticket
 
+pytestmark = pytest.mark.slow
 EXERCISE = "no_start_harbour"
 PAGE = f"exercises/{EXERCISE}/{EXERCISE}.ipynb"
 LEARNER = "learner-of-the-journey"

@@ -12,12 +12,12 @@ from pathlib import Path
 import pytest
 from boats import tickets_for
 from class_kit import EXERCISE, LOGBOOK, NOTEBOOK, Marks, answered, make_class, put_in_exchange, stored_marks
-from learners import KINDS
 
 from engine_sim.attempt import open_exercise
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.mark_submissions import mark_course
 from engine_sim.classroom.settings import open_nbgrader
+from engine_sim.learners import KINDS
 from engine_sim.marking import TITLES, load_marking_scheme
 
 pytestmark = pytest.mark.slow

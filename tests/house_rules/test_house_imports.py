@@ -20,13 +20,14 @@ ORDER: tuple[tuple[str, ...], ...] = (
     ("scenarios",),
     ("attempt",),
     ("marking",),
+    ("learners",),
     ("bench",),
     ("classroom",),
     ("cli",),
 )
 RANK = {place: rank for rank, group in enumerate(ORDER) for place in group}
 MAY_SEE_EACH_OTHER = (ORDER[0], ORDER[5])
-CORE = {place for group in ORDER[: ORDER.index(("marking",)) + 1] for place in group} | {""}
+CORE = {place for group in ORDER[: ORDER.index(("learners",)) + 1] for place in group} | {""}
 
 OUTSIDE = {
     "bench": {"anywidget", "ipywidgets", "traitlets", "IPython", "matplotlib"},

@@ -5,13 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
-from learners_hands import Learner
-
-from engine_sim.attempt import Attempt, Step
 from engine_sim.errors import BadTicket
-from engine_sim.marking import MarkingScheme, MarkSheet, default_scheme
-from engine_sim.marking.mark import mark_played
-from engine_sim.marking.replaying import Recorder
+from engine_sim.marking import MarkingScheme, default_scheme
 from engine_sim.scenarios import Scenario, check_ticket, draw_scenario, graded_exercises, pool
 
 EXERCISE = "no_start_harbour"
@@ -63,15 +58,3 @@ def ticket_for(fault: str, part: str, exercise: str = EXERCISE) -> str:
 def boat(fault: str, part: str, exercise: str = EXERCISE) -> Scenario:
     """Return an exercise as drawn with this fault."""
     return draw_scenario(exercise, ticket_for(fault, part, exercise))
-
-
-def played_and_marked(
-    learner: Learner, scenario: Scenario, scheme: MarkingScheme
-) -> tuple[tuple[Step, ...], MarkSheet]:
-    """Let a learner play, taken down as it happens, and mark that by the rules alone; return steps and marks."""
-    attempt, recorder = Attempt(scenario), Recorder()
-    recorder.watch(attempt, None)
-    attempt.keep_with(lambda step: recorder.watch(attempt, step))
-    learner(attempt)
-    steps, said = attempt.steps, attempt.diagnosis
-    return steps, mark_played(scenario, recorder, attempt, steps, said, scheme, with_coach=False)

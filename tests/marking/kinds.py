@@ -6,11 +6,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from functools import cache
 
-from boats import played_and_marked
-from learners import KINDS
-from learners_forging import copied, edited, mark_bytes
-
 from engine_sim.attempt import Step
+from engine_sim.learners import KINDS, played_and_marked
+from engine_sim.learners.forging import copied, edited, mark_bytes
 from engine_sim.marking import MarkSheet, default_scheme
 from engine_sim.scenarios import Scenario, SetFault, compose_scenario
 

@@ -8,10 +8,10 @@ from functools import cache
 from pathlib import Path
 
 import pytest
-from boats import POOLS, boat, places_of, played_and_marked, scheme_of
-from learners import KINDS
+from boats import POOLS, boat, places_of, scheme_of
 
 from engine_sim.classroom.course_plan import exercise_named
+from engine_sim.learners import KINDS, played_and_marked
 from engine_sim.marking import MarkSheet
 from engine_sim.units import MINUTE_S
 

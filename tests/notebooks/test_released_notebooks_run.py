@@ -13,6 +13,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 RELEASED = sorted([*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb")])
+pytestmark = pytest.mark.slow
 BROKEN = "page_whose_bench_does_not_exist.ipynb"
 
 

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-import learners_checks as checks
-import learners_electrics as electrics
-from learners_cures import bleed, bleed_pipes, change_element, make_safe, tidy_up
-from learners_hands import AIRY, AMISS, FROTHY, Hands
-
 from engine_sim.attempt import Attempt
 from engine_sim.circuit import load_layout
 from engine_sim.faults.places import volume_share
+from engine_sim.learners import checks, electrics
+from engine_sim.learners.cures import bleed, bleed_pipes, change_element, make_safe, tidy_up
+from engine_sim.learners.hands import AIRY, AMISS, FROTHY, Hands
 from engine_sim.wording import GAUGE_WORDS
 
 Check = Callable[[Hands], bool]

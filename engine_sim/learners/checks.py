@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from learners_cures import (
+from engine_sim.learners.cures import (
     JAR_WATER,
     WATER,
     bleed,
@@ -15,7 +15,7 @@ from learners_cures import (
     renew_fuel,
     with_the_valve_shut,
 )
-from learners_hands import AIRY, CLEAR, FROTHY, SOLID, Hands
+from engine_sim.learners.hands import AIRY, CLEAR, FROTHY, SOLID, Hands
 
 SPOILT = frozenset({"jar_petrol", "jar_crystals", "jar_slime", "jar_foul", "jar_dirt", "dip_slime", "dip_grit"})
 HARD = frozenset({"lever_hard", "lever_stiff"})

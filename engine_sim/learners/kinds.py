@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from learners_best import follow_the_coach
-from learners_hands import Learner
-from learners_poor import (
+from engine_sim.learners.best import follow_the_coach
+from engine_sim.learners.hands import Learner
+from engine_sim.learners.poor import (
     bleed_and_never_look_for_the_leak,
     crank_till_flat,
     do_nothing,
@@ -13,7 +13,7 @@ from learners_poor import (
     swap_parts,
     work_in_a_hurry,
 )
-from learners_sound import work_from_tank_to_pump
+from engine_sim.learners.sound import work_from_tank_to_pump
 
 KINDS: dict[str, Learner] = {
     "tank to pump": work_from_tank_to_pump,
@@ -26,3 +26,6 @@ KINDS: dict[str, Learner] = {
     "only looks": only_look,
     "does nothing": do_nothing,
 }
+
+MODEL = "tank to pump"
+"""The one whose way is shown as the model."""

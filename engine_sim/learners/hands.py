@@ -108,6 +108,7 @@ class Hands:
 
     @property
     def running(self) -> bool:
+        """Tell whether the engine runs."""
         return self.sees("engine") == "running"
 
     @property

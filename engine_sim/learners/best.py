@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from learners_checks import clean_once_more, drain_once_more
-from learners_cures import bleed, make_safe
-from learners_hands import Hands
-from learners_poor import SURE_CURES
-from learners_sound import leave_well, proves_itself, work
-
 from engine_sim.attempt import Attempt, Step
+from engine_sim.learners.checks import clean_once_more, drain_once_more
+from engine_sim.learners.cures import bleed, make_safe
+from engine_sim.learners.hands import Hands
+from engine_sim.learners.poor import SURE_CURES
+from engine_sim.learners.sound import leave_well, proves_itself, work
 from engine_sim.marking.coach import Coach
 from engine_sim.wording import OWN_DEEDS
 

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from learners_cures import (
+from engine_sim.attempt import Attempt, Diagnosis
+from engine_sim.faults import fault
+from engine_sim.learners.cures import (
     bleed,
     bleed_pipes,
     change_element,
@@ -13,11 +15,8 @@ from learners_cures import (
     renew_fuel,
     with_the_valve_shut,
 )
-from learners_hands import AIRY, Hands
-from learners_sound import work
-
-from engine_sim.attempt import Attempt, Diagnosis
-from engine_sim.faults import fault
+from engine_sim.learners.hands import AIRY, Hands
+from engine_sim.learners.sound import work
 
 MOST_TURNS = 24
 """Turns of ten seconds, without a rest, after which even this learner has had enough."""

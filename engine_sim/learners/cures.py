@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from learners_hands import CLEAR, FROTHY, SOLID, Hands
+from engine_sim.learners.hands import CLEAR, FROTHY, SOLID, Hands
 
 WATER = frozenset({"bowl_water", "bowl_all_water"})
 JAR_WATER = frozenset({"jar_water", "jar_all_water"})

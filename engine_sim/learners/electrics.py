@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from learners_hands import Hands
+from engine_sim.learners.hands import Hands
 
 DEAD = frozenset({"starter_dead", "starter_clicks", "starter_chatters", "starter_thuds"})
 SLOW = frozenset({"cranks_slowly", "cranks_barely"})
