@@ -574,7 +574,7 @@ class View {
     show(this.xrayButton, panel.xray_allowed);
     write(this.xrayButton, this.words.xray);
     this.xrayButton.setAttribute("aria-pressed", String(panel.xray_on));
-    write(this.key, panel.xray_on ? this.words.xray_key : this.words.bowl_key);
+    write(this.key, panel.xray_on ? this.words.xray_key : panel.glass_bowl ? this.words.bowl_key : "");
     this.renderChosen(panel);
     this.renderNoticed(panel);
     this.renderDiagnosis(panel);
@@ -744,7 +744,7 @@ class View {
 
   /** Something noticed, with a pin that ticks it as evidence. */
   seenNode(item) {
-    const line = h("p", { class: "seen" }, h("span", { class: "sense" }, item.sense), " ", item.text);
+    const line = h("p", { class: "seen" }, item.sense ? h("span", { class: "sense" }, item.sense) : "", item.sense ? " " : "", item.text);
     if (!item.shows || !this.model.get("panel").faults.length) return line;
     const pin = h("button", { type: "button", class: "pin", "aria-pressed": "false", "aria-label": `${this.words.pin}: ${item.text}`, "data-same": `${item.where}: ${item.text}`, onclick: () => this.togglePin(pin.dataset.same) }, this.words.pin_short);
     return h("div", { class: "pinned" }, line, pin);

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from statistics import fmean
 
 from engine_sim.actions import parts_of
-from engine_sim.actions.parts import Part
+from engine_sim.actions.parts import Part, shows_its_bowl
 from engine_sim.attempt import Attempt, Offer, Step, VolumeXRay
 from engine_sim.bench import helping, plot_words, words
 from engine_sim.bench import plots as plots_module
@@ -232,7 +232,12 @@ def work(attempt: Attempt, ticket: KnownTicket, part: str, xray_on: bool) -> dic
         "truth": truth(attempt, ticket),
         "xray_allowed": attempt.scenario.permits_xray,
         "xray_on": xray_on,
+        "glass_bowl": _has_a_glass_bowl(layout_of(attempt.scenario.layout).layout),
     }
+
+
+def _has_a_glass_bowl(layout: Layout) -> bool:
+    return any(shows_its_bowl(layout, separator) for separator in layout.parts_of("separator"))
 
 
 def plots(attempt: Attempt, which: str) -> dict[str, object]:

@@ -81,7 +81,7 @@ PAGE: dict[str, str] = {
     "help": "Help",
     "help_about": "Ask for a nudge first. Each help is kept in your logbook and costs a little of your method mark.",
     "plots": "Plots",
-    "plots_help": "What gauges showed over the time. Choose one to see it, choose it again to put it away.",
+    "plots_help": "What the gauges showed over time, and the pressure along the fuel's way. Choose one to see it, choose it again to put it away.",
     "film": "Show how it goes",
     "film_skip": "Skip to the end",
     "sound": "Sound",
@@ -215,7 +215,7 @@ def _content_words(shares: Mapping[str, float]) -> str:
     return ", ".join(f"{next((word for limit, word in _AMOUNTS if s < limit), 'mostly')} {name}" for s, name in found)
 
 
-SENSES = {"see": "see", "hear": "hear", "feel": "feel", "smell": "smell", "gauge": "gauge", "system": "bench"}
+SENSES = {"see": "see", "hear": "hear", "feel": "feel", "smell": "smell", "gauge": "gauge"}
 
 _ROOMS = {
     "bowl": "bowl",

@@ -21,6 +21,13 @@ ABOUT = "fuelcourse"
 """The name under which a page says of itself what it is."""
 
 
+LAST_WORDS = (
+    "You have been through the whole course. Go back to **[all pages](start_here.ipynb)**: practise with fresh tickets "
+    "until the order comes by itself. Then go aboard with your card."
+)
+"""Where the last lesson leads."""
+
+
 class PlanTrouble(EngineSimError):
     """Lessons and exercises do not fit together."""
 
@@ -169,13 +176,21 @@ def exercise_objectives_text(exercise: Exercise, lessons: Sequence[Lesson]) -> s
 
 def onward_text(lesson: Lesson, lessons: Sequence[Lesson], exercises: Sequence[Exercise]) -> str:
     """Return the last words of a lesson's page: what to practise, and which lesson comes next."""
-    fresh = "**Practise**, with a fresh fault each time:"
     found = [
-        f"{fresh} [{one.title}](../{one.page}), about {one.minutes} minutes." for one in exercises_of(lesson, exercises)
+        f"{_practise_words(one)} [{one.title}](../{one.page}), about {one.minutes} minutes."
+        for one in exercises_of(lesson, exercises)
     ]
     later = [one for one in lessons if one.number > lesson.number]
-    found += [f"**Next lesson:** [{later[0].title}]({later[0].id}.ipynb)."] if later else []
+    found.append(f"**Next lesson:** [{later[0].title}]({later[0].id}.ipynb)." if later else LAST_WORDS)
     return "## Where to go on\n\n" + "\n\n".join(found)
+
+
+def _practise_words(exercise: Exercise) -> str:
+    if exercise.pool is None:
+        return "**Practise**, with fresh figures each time:"
+    if not exercise.pool.help_most:
+        return "**When you are ready**, without any help:"
+    return "**Practise**, with a fresh fault each time:"
 
 
 def pages_text(lessons: Sequence[Lesson], exercises: Sequence[Exercise]) -> str:

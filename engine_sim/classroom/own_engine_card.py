@@ -164,7 +164,8 @@ def _air(boat: OwnBoat | None, layout: Layout) -> Block:
         return Block(CARD_WORDS["air"], [*points, blank, *rules], _NUMBERS)
     spanner = CARD_WORDS["bleed"].format(own=_line(boat.spanner_bleed)) if boat.spanner_bleed else ""
     own = [Row(own=text) for text in (_line(boat.where_bleed), spanner) if text]
-    return Block(CARD_WORDS["air"], [*points, *own, *rules], _NUMBERS)
+    moves = Row(CARD_WORDS[f"moved_by_{boat.lift_pump}"])
+    return Block(CARD_WORDS["air"], [*points, *own, moves, *rules], _NUMBERS)
 
 
 def _can() -> Block:
@@ -179,7 +180,8 @@ def _care(boat: OwnBoat | None) -> Block:
 
 
 def _own_block(key: str, text: str) -> list[Block]:
-    return [Block(CARD_WORDS[key], [Row(own=_line(text))])] if text else []
+    """Return what the learner wrote, or lines to write it on."""
+    return [Block(CARD_WORDS[key], [Row(own=_line(text)) if text else Row(lines=_SOME)])]
 
 
 def _numbered(rows: list[Row]) -> list[Row]:

@@ -27,6 +27,8 @@ WELL_BELOW_KPA = 16
 def fuel_there_and_open(hands: Hands) -> bool:
     """Is there fuel, and is it open: changeover and shut-off by eye, gauge, tap and dipstick at each tank."""
     found = False
+    for valve in hands.all("changeover_valve"):
+        hands.do(valve, "look")
     for valve in hands.all("shut_off_valve"):
         if "handle_across" in hands.do(valve, "look"):
             hands.note(valve, "shut_valve", "handle_across")
@@ -37,6 +39,16 @@ def fuel_there_and_open(hands: Hands) -> bool:
         _see_to_empty_tanks(hands, empty)
         bleed(hands)
         found = True
+    return found
+
+
+def cheap_looks(hands: Hands) -> bool:
+    """Look where looking costs seconds: the bowl, the breather by a turn of the cap, the hoses before the pump."""
+    for separator in hands.all("separator"):
+        hands.do(separator, "look")
+    found = breather(hands)
+    for joint in hands.all("joint"):
+        hands.do(joint, "look")
     return found
 
 

@@ -9,6 +9,8 @@ JAR_WATER = frozenset({"jar_water", "jar_all_water"})
 SPOILT_JAR = frozenset({*JAR_WATER, "jar_slime", "jar_dirt", "jar_petrol"})
 NO_USE = frozenset({"lever_hard", "lever_air", "lever_soft", "screw_nothing", "screw_draws"})
 """What makes no sense to go on pumping over."""
+MOST_IN_VAIN, TRIES_JOINTS_AFTER, MOST_CLOSINGS = 7, 2, 3
+"""After how many minutes of pumping in vain somebody gives up, or tries the joints; how often a screw is closed."""
 
 
 def make_safe(hands: Hands) -> None:
@@ -90,16 +92,38 @@ def change_element(hands: Hands, part: str) -> set[str]:
 
 def bleed_at(hands: Hands, part: str, opens: str, most: int = 15) -> set[str]:
     """Bleed at one screw beyond the first clear spurt, and tighten it while it flows; return what came at the end."""
-    hands.do(part, opens)
+    keys: set[str] = set()
+    for _ in range(MOST_CLOSINGS):
+        hands.do(part, opens)
+        keys, clear = _until_clear(hands, most)
+        if "screw_shut_froth" not in hands.do(part, opens.replace("open", "close")) or not clear:
+            break
+    return keys
+
+
+def _until_clear(hands: Hands, most: int) -> tuple[set[str], bool]:
+    """Pump at an open screw until solid fuel comes; where froth goes on and on, try the places where air gets in."""
     keys: set[str] = set()
     for turn in range(most):
         before, keys = keys, hands.pump()
         runs_back = {"screw_weak", "return_runs"} <= keys
-        clear = keys & SOLID or ((keys & before & CLEAR or runs_back) and not keys & FROTHY)
-        if (clear and "lever_spongy" not in keys) or (turn >= 4 and keys & NO_USE):
+        clear = bool(keys & SOLID or ((keys & before & CLEAR or runs_back) and not keys & FROTHY))
+        if clear and "lever_spongy" not in keys:
+            return keys, True
+        if turn >= MOST_IN_VAIN and keys & NO_USE:
             break
-    hands.do(part, opens.replace("open", "close"))
-    return keys
+        if turn == TRIES_JOINTS_AFTER:
+            try_joints(hands)
+    return keys, False
+
+
+def try_joints(hands: Hands) -> None:
+    """Try the joints and vents before the pump, once; whoever finds one slack tightens it."""
+    for joint in hands.all("joint"):
+        tried = hands.noticed_at(joint) & {"joint_tight", "joint_turns"}
+        if not tried and "joint_turns" in hands.do(joint, "wipe_and_try"):
+            hands.note(joint, "slack_joint", "joint_turns", "froth_in_hose", "air_in_hose", "joint_wet")
+            hands.do(joint, "nip_up")
 
 
 def screws(hands: Hands) -> list[tuple[str, str]]:
@@ -111,11 +135,17 @@ def screws(hands: Hands) -> list[tuple[str, str]]:
 
 def bleed(hands: Hands) -> bool:
     """Bleed the low-pressure side outwards; tell whether it ran clear at the first screw."""
-    clear = [bool(bleed_at(hands, part, name) & CLEAR) for part, name in screws(hands)]
+    first = True
+    for number, (part, name) in enumerate(screws(hands)):
+        ran = bleed_at(hands, part, name)
+        clear = bool(ran & (CLEAR | {"return_runs"}))
+        first = clear if number == 0 else first
+        if not clear:
+            break
     hands.key_off()
     if hands.tidy:
         hands.do("bench", "wipe_up")
-    return clear[0]
+    return first
 
 
 def bleed_pipes(hands: Hands) -> None:

@@ -143,7 +143,7 @@ def gauges(hands: Hands) -> bool:
     return False
 
 
-FIRST: tuple[Check, ...] = (electrics.cranks, electrics.told_to_stop, checks.fuel_there_and_open)
+FIRST: tuple[Check, ...] = (electrics.cranks, electrics.told_to_stop, checks.fuel_there_and_open, checks.cheap_looks)
 FUEL: tuple[Check, ...] = (
     checks.bowl_and_sample,
     checks.breather,
@@ -197,7 +197,7 @@ def first_things_first(hands: Hands) -> set[str]:
             found = cylinders(hands)
         if found and not (signs := hands.tries_out()):
             return signs
-    return hands.tries_out() if hands.running else signs
+    return hands.tries_out(cruise=False) if hands.running else signs
 
 
 def go_through(hands: Hands, order: tuple[Check, ...]) -> set[str]:

@@ -57,6 +57,7 @@ WITH_FIGURES = frozenset({"volts_dropped", "preheat_amps", "paste_water", "some_
 """What is compared by its figures too."""
 WHY_TEST = "An engine that fires is not yet mended: air that still gets in shows only after minutes, or after a rest."
 NOT_STARTED = "The cause is gone, but the engine was left so that it does not run: nobody gets home with that."
+NOT_TOUCHED = "Nothing was mended, so nothing was cured: the engine does what it did when you came aboard."
 WHY_CAUSE = "A sign that is cured and a cause that is not will stop the engine again, and seldom in harbour."
 
 
@@ -208,6 +209,12 @@ def _in_words(one: Saying) -> str:
     """Return what was noticed as it was said, with its figures back in their places."""
     figures = iter(one.figures)
     return "".join(f"{next(figures, 0.0):g}" if letter == "#" else letter for letter in one.words)
+
+
+def mark_untouched(moment_s: float, scheme: MarkingScheme) -> Mark:
+    """Mark a boat on which nothing was changed: how far its engine comes by itself is nobody's merit."""
+    most = scheme.weights.cure
+    return Mark(0.0, most, (Reason(NOT_TOUCHED, moment_s, False, most, WHY_CAUSE),))
 
 
 def mark_cure(cured: Cured, labels: dict[str, str], moment_s: float, scheme: MarkingScheme) -> Mark:

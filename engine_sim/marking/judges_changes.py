@@ -127,7 +127,10 @@ def checked_after_change(track: Track, limits: Limits) -> list[Verdict]:
 
 
 def _one_job(track: Track, moment: Moment, following: Moment) -> bool:
-    """Say whether two elements are changed one after the other because dirt was seen, or a line opened to blow back."""
+    """Say whether two elements are changed one after the other because dirt was seen, or a line opened to blow back.
+
+    A tank that was wiped out is filled again before it can be seen what that did: this is the same job too.
+    """
     if moment.among(("joint.undo",)) and following.among(("tank.blow_back",)):
         return True
     work = (
@@ -138,6 +141,7 @@ def _one_job(track: Track, moment: Moment, following: Moment) -> bool:
         "tank.polish",
         "tank.dose",
         "tank.wipe_out",
+        "tank.add_fuel",
     )
     if not (moment.among(work) and following.among(work)):
         return False

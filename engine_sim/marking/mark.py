@@ -9,7 +9,7 @@ from pathlib import Path
 from engine_sim.attempt import Attempt, Diagnosis, LogbookReading, Replay, Step, read_logbook, replay
 from engine_sim.errors import SolverFailed
 from engine_sim.marking.coach import Analysis, analyse
-from engine_sim.marking.cure import mark_cure, try_out
+from engine_sim.marking.cure import mark_cure, mark_untouched, try_out
 from engine_sim.marking.diagnosis import given_in, labels_of, mark_diagnosis, truths_of
 from engine_sim.marking.housekeeping import items_of, mark_housekeeping
 from engine_sim.marking.marksheet import Mark, MarkSheet, is_passed, zero_marks
@@ -17,6 +17,7 @@ from engine_sim.marking.method import mark_method
 from engine_sim.marking.replaying import Recorder, play_steps, refuse_nothing_wrong
 from engine_sim.marking.safety import hard_fails_of, mark_safety
 from engine_sim.marking.scheme import EVERY, BadMarkingScheme, MarkingScheme
+from engine_sim.marking.signs import FAULT_CHANGES, FUEL_WORK
 from engine_sim.marking.telling import telling_of, with_telling
 from engine_sim.marking.track import Track
 from engine_sim.scenarios import Scenario, draw_scenario
@@ -207,5 +208,6 @@ def cure_and_housekeeping(
     faulty = frozenset(wrong.part for wrong in scenario.faults)
     items = items_of(attempt, track, steps, faulty, scheme)
     cured = try_out(attempt, scenario, scheme.engine_test)
-    cure = mark_cure(cured, labels_of(scenario), attempt.clock_s, scheme)
+    touched = track.among((*FUEL_WORK, *FAULT_CHANGES))
+    cure = mark_cure(cured, labels_of(scenario), attempt.clock_s, scheme) if touched else mark_untouched(left_s, scheme)
     return cure, mark_housekeeping(items, track, cured.through and cured.gone, left_s, scheme)

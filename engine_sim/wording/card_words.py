@@ -30,6 +30,8 @@ CARD_WORDS: dict[str, str] = {
     "bowl_hidden": "Bowl out of sight: drain a little into a jar to see what it holds.",
     "order": "It will not start, or it stops: in this order",
     "air": "Letting air out: in this order",
+    "moved_by_lever": "The hand lever of the lift pump moves the fuel.",
+    "moved_by_electric": "Isolator on and key on: the electric pump moves the fuel.",
     "bowl": "Draining the bowl",
     "can_title": "Home on a can",
     "can": "The fuel can's own hose goes to the lift pump's inlet, past everything at the tank.",

@@ -10,8 +10,8 @@ CAUTIONS: dict[str, str] = {
     "waste": "Keep what comes out for an oily-waste point ashore. None of it goes overboard.",
     "high_pressure": "Never bring a hand near the spray: it goes through skin. Goggles on, rag over the nut. "
     "Fuel under the skin: go to hospital at once.",
-    "starting": "Clear of belts and shaft. At most 10 to 15 s at a time, then rest the starter. Long cranking with the "
-    "seacock open can flood the engine.",
+    "starting": "Clear of belts and shaft. Crank for 10 to 15 s at a time at most, then rest the starter. Long "
+    "cranking with the seacock open can flood the engine.",
     "running": "Keep clothing and hands off belts, shaft and hot parts. Exhaust gas kills: fresh air below.",
     "battery": "A charging battery gives off gas that explodes. No sparks; negative side off first.",
     "joint": "Wipe it clean before you open or tighten it. Do not force it.",

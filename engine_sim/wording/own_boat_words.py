@@ -62,7 +62,7 @@ OWN_HINTS: dict[str, str] = {
     "spanner_union": "",
     "element_separator": "Copy it from the element itself.",
     "element_fine": "",
-    "must_know": "In your own words: what must not be opened, torques, who may do what.",
+    "must_know": "In your own words: what must not be opened, how tight, who may do what.",
     "spares": "",
     "call": "A name and a number: engineer, harbour, rescue service.",
 }

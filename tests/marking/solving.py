@@ -17,9 +17,6 @@ from engine_sim.units import MINUTE_S
 
 COURSE = Path(__file__).resolve().parents[2] / "course"
 AIR_ALONE = ("air_in_filter", "air_in_line")
-LEAST_SHARE = {"bad_fuel_aboard": 0.85}
-"""Where the simulated worker, sound but no faultless hand, earns less than nine tenths: in over two hundred deeds it
-closes a screw on froth a few times."""
 SOUND, HURRIED, BLEEDS, NOTHING = "tank to pump", "hurried", "bleeds only", "does nothing"
 
 
@@ -61,8 +58,7 @@ def cases(which: int, of: int) -> list[object]:
 def not_solved_by_sound_work(exercise: str, fault: str, part: str) -> list[str]:
     """Return what sound work did not reach: the cure, the pass, nine tenths of every mark."""
     sound = played(SOUND, exercise, fault, part)
-    least = LEAST_SHARE.get(exercise, 0.9)
-    low = [name for name, mark in sound.sheet.marks.items() if mark.score < least * mark.maximum]
+    low = [name for name, mark in sound.sheet.marks.items() if mark.score < 0.9 * mark.maximum]
     return [*low, *([] if sound.cured else ["not cured"]), *([] if sound.sheet.passed else ["not passed"])]
 
 

@@ -29,13 +29,17 @@ COURSE = Path(__file__).resolve().parents[2] / "course"
 TICKET = ticket_for(*places_of(POOLS[0])[0])
 ALL = (*POOLS, SUMS_EXERCISE)
 
+SHOWN_ON = {"dies_in_the_channel": "collapsed_hose", "bad_fuel_aboard": "dirt_in_tank"}
+"""The draw that is worked, where it is not the pool's first; on every draw the model earns nine tenths of each mark."""
 Solved = Callable[[str], Path]
 pytestmark = pytest.mark.slow
 
 
 def ticket_of(exercise: str) -> str:
-    """Return a ticket for the first draw of an exercise."""
-    return ticket_for(*places_of(exercise)[0], exercise)
+    """Return a ticket for the draw of an exercise on which the model is shown."""
+    places = places_of(exercise)
+    shown = next((place for place in places if place[0] == SHOWN_ON.get(exercise)), places[0])
+    return ticket_for(*shown, exercise)
 
 
 @pytest.fixture(scope="module")

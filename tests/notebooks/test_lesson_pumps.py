@@ -190,5 +190,5 @@ def test_the_figures_of_the_high_pressure_line_and_of_the_silencer_are_worked_ou
     full, bubble = (injection_line_pressure_pa(line_m3, air, stroke_m3, stiffness_pa, air_pa) for air in (0.0, 50e-9))
     assert round(full / 1e6) == 56
     assert round(bubble / 1e6) == 10
-    assert "would reach 56 MPa" in LESSON
+    assert "would reach 560 bar" in LESSON
     assert round(4.5 / (25.0 * 200.0 / 3000.0) * 60.0) == 162
