@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
+from engine_sim.cli_teaching import add_teaching
 from engine_sim.errors import EngineSimError
 
 TROUBLE = 1
@@ -34,6 +35,7 @@ def _parser() -> argparse.ArgumentParser:
     _add_study(commands)
     _add_teach(commands)
     _add_mark(commands)
+    add_teaching(commands)
     _add_sheets(commands)
     _add_build(commands)
     return parser
@@ -63,12 +65,13 @@ def _add_study(commands: argparse._SubParsersAction[argparse.ArgumentParser]) ->
 def _add_teach(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
     teach = commands.add_parser(
         "teach",
-        help="set up, or open, a folder for a class",
-        description="Makes (or brings up to date) a folder for one class: a roster with a ticket for each learner, the "
-        "exercises as nbgrader hands them out, and a place for what is handed in.",
+        help="set up a folder for a class, and open the instructor's page",
+        description="Makes (or brings up to date) a folder for one class: a roster with a ticket for each learner, "
+        "lessons, exercises as nbgrader hands them out, running sheets. Then it opens the instructor's page in your "
+        "web browser; everything there is a command as well.",
     )
     teach.add_argument("folder", type=Path, metavar="DIR", help="the folder of the class; made when missing")
-    teach.add_argument("--open", action="store_true", help="then open nbgrader's marking pages in your web browser")
+    teach.add_argument("--make-only", action="store_true", help="make the folder or bring it up to date, open nothing")
     _add_opening(teach)
     teach.set_defaults(do=_teach)
 
@@ -138,10 +141,10 @@ def _teach(options: argparse.Namespace) -> int:
 
     let_own_programs_be_found()
     print(make_course_root(options.folder))
-    if options.open:
-        from engine_sim.classroom.marking_pages import open_marking_pages
+    if not options.make_only:
+        from engine_sim.classroom.teach import open_class
 
-        open_marking_pages(options.folder, _port(options), options.browser)
+        open_class(options.folder, _port(options), options.browser)
     return 0
 
 

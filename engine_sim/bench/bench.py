@@ -96,6 +96,12 @@ class Bench(anywidget.AnyWidget):
         """Return the drawing as it stands, as SVG text, for pages where the bench is not alive."""
         return self.desk.picture(self.skeleton, self._now.scene)
 
+    def show_logbook(self, data: bytes) -> str:
+        """Open a logbook at the wall, at its beginning; return what is to be said where it cannot be shown."""
+        self.desk.handle(PAGE, "replay", {"text": data.decode("utf-8", "replace")})
+        self._publish({})
+        return self.desk.notice
+
     # ---- messages -----------------------------------------------------------------------------------------------
 
     def _hear(self, _widget: object, content: object, _buffers: object) -> None:

@@ -12,7 +12,7 @@ from engine_sim.attempt import open_exercise
 from engine_sim.bench import own_marks, panel, words
 from engine_sim.bench.desk_work import DeskWork, text_of
 from engine_sim.bench.shelf import KnownTicket, Shelf
-from engine_sim.errors import BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
+from engine_sim.errors import BadScenario, BadTicket, EngineSimError, LogbookInUse, NotPermitted, UnknownName
 from engine_sim.scenarios import check_ticket, draw_scenario, new_ticket
 
 
@@ -62,6 +62,8 @@ class Desk(DeskWork):
             self.mode, self.message = "ticket", str(error)
         except LogbookInUse:
             self.mode, self.message = "in_use", words.IN_USE
+        except BadScenario as error:
+            self.mode, self.message = "trouble", str(error)
         except (EngineSimError, OSError) as error:
             self.mode, self.message = "trouble", words.CANNOT_OPEN.format(reason=_reason(error))
         else:
@@ -114,6 +116,7 @@ class Desk(DeskWork):
 
     def _retry(self, message: Mapping[str, object]) -> None:
         if self.attempt is None:
+            self.needs_ticket = _needs_ticket(self.exercise)
             self.open()
 
     def _use_typed_ticket(self, message: Mapping[str, object]) -> None:
@@ -178,6 +181,8 @@ def _needs_ticket(exercise: str) -> bool:
         draw_scenario(exercise, "")
     except BadTicket:
         return True
+    except EngineSimError:
+        return False  # an own exercise whose file is damaged: opening it says so
     return False
 
 

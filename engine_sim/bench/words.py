@@ -81,7 +81,8 @@ PAGE: dict[str, str] = {
     "help": "Help",
     "help_about": "Ask for a nudge first. Each help is kept in your logbook and costs a little of your method mark.",
     "plots": "Plots",
-    "plots_help": "What the gauges showed over time, and the pressure along the fuel's way. Choose one to see it, choose it again to put it away.",
+    "plots_help": "What the gauges showed over time, and the pressure along the fuel's way. Choose one to see it, "
+    "choose it again to put it away.",
     "film": "Show how it goes",
     "film_skip": "Skip to the end",
     "sound": "Sound",

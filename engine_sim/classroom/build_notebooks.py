@@ -88,6 +88,8 @@ def build_texts(root: Path) -> dict[str, str]:
     lessons = plan.in_order(lesson_in(name, text) for name, text in texts.items())
     for name, text in texts.items():
         built[f"course/notebooks/{name}.ipynb"] = notebook_text(filled(name, text, lessons), f"{name}.md")
+    instructor = (root / "instructors" / "pages" / "instructor.md").read_text("utf-8")
+    built["instructors/instructor.ipynb"] = notebook_text(instructor, "instructor.md")
     for exercise in plan.all_exercises():
         name, page = exercise.id, SUMS_PAGE if exercise.pool is None else EXERCISE_PAGE
         authored = (root / "instructors" / "exercises" / page).read_text("utf-8")

@@ -8,17 +8,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from engine_sim.errors import EngineSimError, UnknownName
 from engine_sim.marking import TITLES
 from engine_sim.marking.sums import POINTS_EACH, SUMS, SUMS_EXERCISE
-from engine_sim.scenarios import Pool, graded_exercises, pool
+from engine_sim.scenarios import Pool, also_from, graded_exercises, pool
+from engine_sim.scenarios.own_pools import names_in
+from engine_sim.scenarios.own_pools import own_names as all_own_names
 
 ABOUT = "fuelcourse"
 """The name under which a page says of itself what it is."""
+OWN_FOLDER = "scenarios"
+"""Where the folder of a class keeps its instructor's own exercises."""
+FIRST_OWN_NUMBER = 101
+"""An own exercise stands after the course's, unless its pool gives it a number."""
 
 
 LAST_WORDS = (
@@ -86,18 +92,60 @@ def sums_points() -> float:
     return POINTS_EACH * len(SUMS)
 
 
-def all_exercises() -> tuple[Exercise, ...]:
-    """Return the graded exercises in the order in which a learner should take them."""
+def all_exercises(folder: Path | None = None) -> tuple[Exercise, ...]:
+    """Return the graded exercises in the order in which a learner should take them.
+
+    With ``folder``, that of a class, its instructor's own are among them; one whose file is damaged is left out.
+    """
     engines = (at_an_engine(pool(name)) for name in graded_exercises())
-    return tuple(sorted((*engines, the_sums()), key=lambda one: one.number))
+    own = () if folder is None else own_exercises(folder)
+    return tuple(sorted((*engines, the_sums(), *own), key=lambda one: one.number))
 
 
-def exercise_named(name: str) -> Exercise:
-    """Return a graded exercise; raises UnknownName for one that there is none of."""
-    found = {one.id: one for one in all_exercises()}
-    if name not in found:
+def own_exercises(folder: Path) -> tuple[Exercise, ...]:
+    """Return the instructor's own exercises in the folder of a class; one whose file is damaged is left out."""
+    found = [one for name in own_names(folder) if isinstance(one := _own_exercise(name), Exercise)]
+    return tuple(
+        one if one.number else replace(one, number=FIRST_OWN_NUMBER + place) for place, one in enumerate(found)
+    )
+
+
+def damaged_own(folder: Path) -> dict[str, str]:
+    """Return the own exercises in the folder of a class whose files cannot be used, each with a sentence why."""
+    return {name: str(said) for name in own_names(folder) if isinstance(said := _own_exercise(name), EngineSimError)}
+
+
+def own_names(folder: Path) -> tuple[str, ...]:
+    """Return the names of the own exercises in the folder of a class, and let them be found by their names."""
+    announce_own(folder)
+    return tuple(name for name in names_in(folder / OWN_FOLDER) if name not in graded_exercises())
+
+
+def _own_exercise(name: str) -> Exercise | EngineSimError:
+    try:
+        return at_an_engine(pool(name))
+    except EngineSimError as wrong:
+        return wrong
+
+
+def announce_own(folder: Path) -> None:
+    """Let the own exercises in the folder of a class be found by their names, wherever an exercise is named."""
+    also_from(folder / OWN_FOLDER)
+
+
+def exercise_named(name: str, folder: Path | None = None) -> Exercise:
+    """Return a graded exercise, also one of an instructor's own where its class was announced.
+
+    With ``folder``, that of a class, it is announced first. Raises UnknownName for an exercise that there is none of,
+    BadScenario for an own one whose file is damaged.
+    """
+    found = {one.id: one for one in all_exercises(folder)}
+    if name in found:
+        return found[name]
+    own = pool(name) if name in all_own_names() else None
+    if own is None or not own.needs_ticket:
         raise UnknownName("exercise", name, found)
-    return found[name]
+    return at_an_engine(own)
 
 
 def lesson_of(name: str, about: Mapping[str, Any], first_text: str) -> Lesson | None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import contextlib
+import errno
 import os
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,6 +13,14 @@ from engine_sim.errors import EngineSimError
 COURSE_ID = "fuelcourse"
 PRIVATE_FOLDER = 0o700
 PRIVATE_FILE = 0o600
+WHY_NOT_WRITTEN = {
+    errno.ENOSPC: "the disk is full",
+    errno.EROFS: "the disk can only be read",
+    errno.EACCES: "you may not write there",
+    errno.EPERM: "you may not write there",
+    errno.EEXIST: "a file stands where a folder should be",
+    errno.ENOTDIR: "a file stands where a folder should be",
+}
 
 
 class ClassroomError(EngineSimError):
@@ -120,13 +130,38 @@ def make_folder(folder: Path) -> None:
     folder.mkdir(mode=PRIVATE_FOLDER, exist_ok=True)
 
 
+def why_not_written(problem: OSError) -> str:
+    """Return in plain words why the disk did not take something."""
+    return WHY_NOT_WRITTEN.get(problem.errno or 0, problem.strerror or str(problem))
+
+
+class CannotWrite(ClassroomError):
+    """The disk did not take a file; what was there before is whole."""
+
+    def __init__(self, place: Path, problem: OSError) -> None:
+        super().__init__(
+            f"{place} could not be written: {why_not_written(problem)}. What was there before is unchanged. "
+            "Mend that, then do this again: nothing that was done is lost."
+        )
+
+
 def write_file(place: Path, data: bytes) -> None:
-    """Write a file for its owner only, whole or not at all."""
-    make_folder(place.parent)
+    """Write a file for its owner only, whole or not at all; raises :class:`CannotWrite` where the disk refuses."""
     new = place.with_name(f".{place.name}.{os.getpid()}.new")
+    try:
+        make_folder(place.parent)
+        write_new(new, data)
+        os.replace(new, place)
+    except OSError as problem:
+        with contextlib.suppress(OSError):
+            new.unlink(missing_ok=True)
+        raise CannotWrite(place, problem) from problem
+
+
+def write_new(new: Path, data: bytes) -> None:
+    """Write a draft of a file and bring it to disk."""
     descriptor = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, PRIVATE_FILE)
     with os.fdopen(descriptor, "wb") as file:
         file.write(data)
         file.flush()
         os.fsync(file.fileno())
-    os.replace(new, place)

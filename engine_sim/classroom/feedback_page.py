@@ -13,9 +13,10 @@ from nbgrader.utils import is_grade, is_solution
 
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.feedback_pdf import feedback_pdf
-from engine_sim.classroom.marking_steps import OURS, course_of_exporter
+from engine_sim.classroom.marking_steps import OURS, course_of, course_of_exporter
 from engine_sim.classroom.pass_line import verdict
 from engine_sim.classroom.roster import RosterError, read_roster
+from engine_sim.classroom.teaching.second_marks import reason_to_show
 from engine_sim.marking import TITLES, Mark, MarkingScheme, load_marking_scheme
 from engine_sim.marking.sums import SUMS
 
@@ -65,10 +66,10 @@ NO_ANSWER = "No response."  # nbgrader's own comment on an answer that was left 
 
 
 class ShowPending(NbGraderPreprocessor):  # type: ignore[misc]
-    """Notes which answers an instructor has still to mark by hand."""
+    """Notes which answers an instructor has still to mark by hand, and why a mark was changed."""
 
     def preprocess(self, nb: NotebookNode, resources: dict[str, Any]) -> tuple[NotebookNode, dict[str, Any]]:
-        """Return the notebook with a note on each answer that waits for its mark."""
+        """Return the notebook with a note on each answer that waits for its mark, and each changed mark's reason."""
         names = resources["nbgrader"]
         with Gradebook(names["db_url"]) as gradebook:
             for cell in (cell for cell in nb.cells if is_grade(cell)):
@@ -77,6 +78,9 @@ class ShowPending(NbGraderPreprocessor):  # type: ignore[misc]
                     marking["grade_id"], names["notebook"], names["assignment"], names["student"]
                 )
                 marking["pending"] = bool(grade.needs_manual_grade)
+                if not is_solution(cell) and grade.manual_score is not None:
+                    given = (names["student"], names["assignment"], grade.name, grade.manual_score)
+                    marking["comment"] = reason_to_show(course_of(self), *given)
         return nb, resources
 
 

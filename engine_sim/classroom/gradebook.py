@@ -4,18 +4,46 @@ from __future__ import annotations
 
 import os
 import warnings
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 
 from nbgrader import api
-from nbgrader.api import Gradebook, MissingEntry
+from nbgrader.api import Gradebook, InvalidEntry, MissingEntry
 from sqlalchemy import Engine
-from sqlalchemy.exc import SAWarning
+from sqlalchemy.exc import DBAPIError, SAWarning
 
-from engine_sim.classroom.course_root import COURSE_ID, PRIVATE_FILE, CourseRoot
+from engine_sim.classroom.course_root import COURSE_ID, PRIVATE_FILE, ClassroomError, CourseRoot
+from engine_sim.classroom.own_folder import plain_reason
 from engine_sim.classroom.own_programs import path_with_own_programs
 from engine_sim.classroom.roster import Roster
+
+TROUBLES = {
+    "database is locked": "another program has been writing in it all the time. Wait until it has finished, or stop it",
+    "disk is full": "the disk is full. Make room",
+    "readonly database": "it may not be written. See that you may write the file and its folder",
+    "unable to open": "it cannot be opened. See that you may write the file and its folder",
+    "disk I/O": "the disk does not answer as it should. Look after the disk",
+    "malformed": "it is damaged. Put back a copy of it",
+    "not a database": "it is damaged. Put back a copy of it",
+}
+"""What the gradebook says when it cannot be used, and what that means."""
+
+
+class GradebookTrouble(ClassroomError):
+    """The gradebook cannot be read or written now; what was in it is there still."""
+
+
+def in_plain_words(course: CourseRoot, problem: Exception) -> GradebookTrouble | None:
+    """Return in a sentence why the gradebook could not be used, or None where it was not its file's fault."""
+    said = str(problem)
+    for sign, meaning in TROUBLES.items():
+        if sign in said:
+            return GradebookTrouble(
+                f"The gradebook {course.gradebook} cannot be used: {meaning}, then do this again. "
+                "No mark that was in it is lost."
+            )
+    return None
 
 
 def gradebook_address(course: CourseRoot) -> str:
@@ -68,11 +96,25 @@ def one_engine_for_all() -> Iterator[None]:
 
 @contextmanager
 def open_gradebook(course: CourseRoot) -> Iterator[Gradebook]:
-    """Open the gradebook of a course root; it is made when missing, for its owner only."""
-    os.close(os.open(course.gradebook, os.O_RDWR | os.O_CREAT, PRIVATE_FILE))
-    course.gradebook.chmod(PRIVATE_FILE)
-    with tools_at_hand(), Gradebook(gradebook_address(course), COURSE_ID) as gradebook:
-        yield gradebook
+    """Open the gradebook of a course root; it is made when missing, for its owner only.
+
+    Raises :class:`GradebookTrouble` where its file cannot be used, after waiting for another program that writes in it.
+    """
+    try:
+        os.close(os.open(course.gradebook, os.O_RDWR | os.O_CREAT, PRIVATE_FILE))
+        course.gradebook.chmod(PRIVATE_FILE)
+    except OSError as problem:
+        raise GradebookTrouble(
+            f"The gradebook {course.gradebook} cannot be opened: {plain_reason(problem)}. Nothing was changed."
+        ) from problem
+    try:
+        with tools_at_hand(), Gradebook(gradebook_address(course), COURSE_ID) as gradebook:
+            yield gradebook
+    except (DBAPIError, InvalidEntry) as problem:
+        trouble = in_plain_words(course, problem)
+        if trouble is None:
+            raise
+        raise trouble from problem
 
 
 def enter_learners(course: CourseRoot, roster: Roster) -> None:
@@ -109,12 +151,21 @@ class Stored:
 
 def read_marks(course: CourseRoot, learner: str, exercise: str) -> Stored:
     """Return what the gradebook holds of a learner's hand-in."""
+    return read_all_marks(course, (learner,), exercise)[learner]
+
+
+def read_all_marks(course: CourseRoot, learners: Iterable[str], exercise: str) -> dict[str, Stored]:
+    """Return what the gradebook holds of some learners' hand-ins of an exercise, by learner, read at one moment."""
     with open_gradebook(course) as gradebook:
-        try:
-            submission = gradebook.find_submission(exercise, learner)
-        except MissingEntry:
-            return Stored()
-        grades = [grade for notebook in submission.notebooks for grade in notebook.grades]
-        marks = {grade.name: None if grade.needs_manual_grade else float(grade.score) for grade in grades}
-        maxima = {grade.name: float(grade.max_score) for grade in grades}
-        return Stored(marks, maxima, float(submission.total_seconds_late))
+        return {learner: _stored(gradebook, learner, exercise) for learner in learners}
+
+
+def _stored(gradebook: Gradebook, learner: str, exercise: str) -> Stored:
+    try:
+        submission = gradebook.find_submission(exercise, learner)
+    except MissingEntry:
+        return Stored()
+    grades = [grade for notebook in submission.notebooks for grade in notebook.grades]
+    marks = {grade.name: None if grade.needs_manual_grade else float(grade.score) for grade in grades}
+    maxima = {grade.name: float(grade.max_score) for grade in grades}
+    return Stored(marks, maxima, float(submission.total_seconds_late))

@@ -17,7 +17,7 @@ from typing import TextIO
 
 from nbgrader.apps import NbGraderAPI
 
-from engine_sim.classroom.course_plan import all_exercises, exercise_named
+from engine_sim.classroom.course_plan import all_exercises, announce_own, damaged_own, exercise_named
 from engine_sim.classroom.course_root import (
     COURSE_ID,
     ClassroomError,
@@ -41,12 +41,20 @@ from engine_sim.classroom.marks_table import HARD_FAIL, MarkingRun, Row, table
 from engine_sim.classroom.pass_line import has_passed
 from engine_sim.classroom.roster import Roster, read_roster
 from engine_sim.classroom.settings import open_nbgrader
+from engine_sim.classroom.teaching.in_turn import in_turn
+from engine_sim.classroom.teaching.second_marks import apply_changes
 from engine_sim.classroom.tidying import tidy
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at
 from engine_sim.marking import Mark, load_marking_scheme
 from engine_sim.units import HOUR_S, duration_text
 
+FAILURES = {
+    "No space left on device": "the disk is full. Make room, then mark again",
+    "disk is full": "the disk is full. Make room, then mark again",
+    "database is locked": "another program has been writing in the gradebook all the time. Stop it, then mark again",
+}
+"""What nbgrader says when the disk or the gradebook refuses, and what that means."""
 Progress = Callable[[int, int, str], None]
 
 
@@ -57,10 +65,12 @@ def mark_course(directory: str | Path, exercise: str, progress: Progress | None 
     Raises :class:`ClassroomError` or :class:`BadMarkingScheme` when the course root cannot be marked at all.
     """
     course = find_course_root(directory)
+    announce_own(course.folder)
     load_marking_scheme(course.scheme(exercise))
     roster = read_roster(course.roster)
     with tools_at_hand(), one_engine_for_all():
-        enter_learners(course, roster)
+        with in_turn(course):
+            enter_learners(course, roster)
         run = mark_everyone(course, roster, exercise, progress)
     write_findings(run)
     return run
@@ -69,12 +79,14 @@ def mark_course(directory: str | Path, exercise: str, progress: Progress | None 
 def mark_everyone(course: CourseRoot, roster: Roster, exercise: str, progress: Progress | None) -> MarkingRun:
     """Collect, have the logbooks worked out, and mark one learner after the other."""
     nbgrader = open_nbgrader(course)
-    noticed = gather(nbgrader, course, exercise)
+    with in_turn(course):
+        noticed = gather(nbgrader, course, exercise)
     known = [name for name in handed_in(course, exercise) if name in roster.learners]
     noticed += strangers(course, exercise, roster)
     rows = []
     with Helpers(course) as helpers:
-        results = {learner: worked_out_by(helpers, course, learner, exercise) for learner in known}
+        with in_turn(course):
+            results = {learner: worked_out_by(helpers, course, learner, exercise) for learner in known}
         for number, learner in enumerate(known):
             if progress:
                 progress(number, len(known), learner)
@@ -82,7 +94,8 @@ def mark_everyone(course: CourseRoot, roster: Roster, exercise: str, progress: P
             if result is not None:
                 result.result()
             own = tuple(item.text for item in noticed if item.learner_id == learner)
-            rows.append(mark_one(nbgrader, course, learner, exercise, own))
+            with in_turn(course):
+                rows.append(mark_one(nbgrader, course, learner, exercise, own))
     others = tuple(item for item in noticed if item.learner_id not in known)
     absent = tuple(name for name in roster.learners if name not in known)
     return MarkingRun(course, exercise, tuple(rows), others, absent)
@@ -149,6 +162,7 @@ def mark_one(nbgrader: NbGraderAPI, course: CourseRoot, learner: str, exercise: 
         return Row(learner, {}, 0, (*findings, f"could not be marked: {failure_of(result)}"))
     place = course.autograded(learner, exercise) / FINDINGS_FILE
     findings += place.read_text(encoding="utf-8").splitlines()
+    findings += apply_changes(course, learner, exercise)
     feedback = nbgrader.generate_feedback(exercise, learner, force=True)
     if not feedback["success"]:
         findings.append(f"no feedback page could be written: {failure_of(feedback)}")
@@ -163,7 +177,7 @@ def row_of(course: CourseRoot, learner: str, exercise: str, findings: list[str])
     result = kept(course, look_at(course, learner, exercise))
     fails = result.hard_fails if result else ()
     findings += [f"{HARD_FAIL}: {text}" for text in fails]
-    places = exercise_named(exercise).places
+    places = exercise_named(exercise, course.folder).places
     scores = {name: Mark(stored.marks.get(name) or 0.0, stored.maxima[name]) for name in places}
     scheme = load_marking_scheme(course.scheme(exercise))
     passed = has_passed(scores, scheme, fails)
@@ -174,7 +188,8 @@ def failure_of(result: dict[str, object]) -> str:
     """Return the line of nbgrader's log that names what went wrong."""
     lines = [line.strip() for line in str(result.get("log", "")).splitlines() if line.strip()]
     errors = [line for line in lines if not line.startswith("[") and "Error" in line.split(":", 1)[0]]
-    return errors[-1] if errors else last_word(result)
+    last = errors[-1] if errors else last_word(result)
+    return next((words for sign, words in FAILURES.items() if sign in last), last)
 
 
 def write_findings(run: MarkingRun) -> None:
@@ -194,19 +209,23 @@ def mark_submissions(directory: str | Path, exercise: str = "", out: TextIO | No
     """
     screen = out or sys.stdout
     if exercise:
-        exercise_named(exercise)
-    exercises = (exercise,) if exercise else handed_in_exercises(find_course_root(directory))
+        exercise_named(exercise, find_course_root(directory).folder)
+    course = find_course_root(directory)
+    exercises = (exercise,) if exercise else handed_in_exercises(course)
     runs = [mark_showing(directory, name, screen) for name in exercises]
-    if not any(run.rows or run.others for run in runs):
+    damaged = {} if exercise else damaged_own(course.folder)
+    for name, why in damaged.items():
+        print(f"{name}: nothing was marked, since the exercise's own file cannot be used. {why}", file=screen)
+    if not damaged and not any(run.rows or run.others for run in runs):
         print("Nothing has been handed in yet.", file=screen)
-    return 1 if any(run.needs_a_look for run in runs) else 0
+    return 1 if damaged or any(run.needs_a_look for run in runs) else 0
 
 
 def handed_in_exercises(course: CourseRoot) -> tuple[str, ...]:
     """Return the exercises of which something was handed in, or lies in the exchange, in their order."""
     names = {place.name for place in (course.folder / "submitted").glob("[!.]*/*")}
     names |= {place.name.split("+")[1] for place in course.inbound.glob("*+*+*")}
-    return tuple(one.id for one in all_exercises() if one.id in names)
+    return tuple(one.id for one in all_exercises(course.folder) if one.id in names)
 
 
 def mark_showing(directory: str | Path, exercise: str, screen: TextIO) -> MarkingRun:
@@ -219,7 +238,7 @@ def mark_showing(directory: str | Path, exercise: str, screen: TextIO) -> Markin
 
     run = mark_course(directory, exercise, show)
     if run.rows or run.others:
-        print(f"{exercise_named(exercise).title} ({exercise})\n{table(run)}\n", file=screen)
+        print(f"{exercise_named(exercise, run.course.folder).title} ({exercise})\n{table(run)}\n", file=screen)
     return run
 
 

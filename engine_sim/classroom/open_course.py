@@ -23,6 +23,7 @@ from engine_sim.classroom.roster import Roster, example_roster, fill_tickets, re
 from engine_sim.classroom.shipped import shipped
 from engine_sim.marking import usual_scheme_file
 
+INSTRUCTOR_PAGE = "instructor.ipynb"
 UNUSABLE_IN_PATH = "?#%\n"
 SUBFOLDERS = ("submitted", "autograded", "feedback", "set_aside", "findings")
 
@@ -98,6 +99,7 @@ def shipped_files(course: CourseRoot) -> Iterator[tuple[Path, Path]]:
     folder = shipped("instructors")
     yield folder / "nbgrader_config.py", course.config
     yield folder / "README.md", course.folder / "README.md"
+    yield folder / INSTRUCTOR_PAGE, course.folder / INSTRUCTOR_PAGE
     for exercise in all_exercises():
         name = exercise.id
         yield folder / "source" / name / f"{name}.ipynb", course.source(name)

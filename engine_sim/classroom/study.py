@@ -13,6 +13,7 @@ from types import FrameType
 from engine_sim.classroom.lab_server import LabPlan, LabServer, free_port
 from engine_sim.classroom.one_opening import RUNNING, the_only_opening
 from engine_sim.classroom.own_folder import KEEPING, FolderUnusable, Update, fill_own_folder, page_digest
+from engine_sim.classroom.pages_handed_out import pages_handed_out
 from engine_sim.classroom.progress import progress_in
 from engine_sim.classroom.sheets import write_sheets
 from engine_sim.classroom.shipped import lab_folder, shipped
@@ -47,8 +48,14 @@ def study_plan(own: Path) -> LabPlan:
         what_is="The course is",
         page=f"doc/tree/{START_PAGE}",
         options=(f"--LabServerApp.extra_labextensions_path={lab / 'extensions'}",),
-        environment={**own_jupyter(own), "JUPYTER_CONFIG_PATH": str(lab / "config")},
+        environment={**own_jupyter(own), "JUPYTER_CONFIG_PATH": config_path("learner")},
     )
+
+
+def config_path(who: str) -> str:
+    """Return where JupyterLab finds our settings: those for everybody, and those for a ``learner`` or ``teacher``."""
+    lab = lab_folder()
+    return os.pathsep.join((str(lab / who), str(lab / "config")))
 
 
 def own_jupyter(folder: Path) -> dict[str, str]:
@@ -106,7 +113,8 @@ def _tell(own: Path, update: Update) -> None:
 def sign_our_pages(course: Path, own: Path) -> None:
     """Sign the pages that are exactly the course's own, so that JupyterLab opens their benches.
 
-    A page that shows something already was saved, and so signed, by JupyterLab itself, or it comes from elsewhere.
+    So are those of an instructor's own exercises that do nothing else than a page of the course does. A page that shows
+    something already was saved, and so signed, by JupyterLab itself, or it comes from elsewhere.
     """
     from nbformat import NO_CONVERT, read
     from nbformat.sign import NotebookNotary
@@ -121,5 +129,7 @@ def sign_our_pages(course: Path, own: Path) -> None:
                 notebook = read(theirs, NO_CONVERT)
                 if not any(cell.get("outputs") for cell in notebook.cells):
                     notary.sign(notebook)
+        for page in pages_handed_out(course, own):
+            notary.sign(read(page, NO_CONVERT))
     except OSError as problem:
         raise FolderUnusable(own, os.strerror(problem.errno) if problem.errno else str(problem)) from problem

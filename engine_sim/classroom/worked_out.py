@@ -14,8 +14,11 @@ from collections.abc import Mapping
 from dataclasses import asdict, dataclass
 from functools import lru_cache
 from pathlib import Path
+from typing import Any
 
 import engine_sim
+from engine_sim.attempt import read_logbook
+from engine_sim.classroom.course_plan import announce_own
 from engine_sim.classroom.course_root import CourseRoot, write_file
 from engine_sim.classroom.hand_in import parse_json, read_logbook_file
 from engine_sim.classroom.roster import read_roster
@@ -29,7 +32,9 @@ from engine_sim.marking import (
     page_html,
 )
 from engine_sim.marking.coach.keeping import own_cache_folder
+from engine_sim.marking.facts import Facts, facts_from, facts_of, sums_facts
 from engine_sim.marking.sums import POINTS_EACH, SUMS_EXERCISE, mark_sums
+from engine_sim.scenarios.own_pools import own_text
 from engine_sim.units import duration_text
 
 PROGRAM_FILES = ("*.py", "*.toml")
@@ -63,7 +68,8 @@ class MarkedPlace:
 class WorkedOut:
     """What a hand-in came to: its marks by name, what fails by itself, findings for the instructor.
 
-    ``given_up`` says why it could not be worked out, and is empty where it could.
+    ``given_up`` says why it could not be worked out, and is empty where it could. ``facts`` is what a class report
+    counts, None where nothing was worked out.
     """
 
     digest: str
@@ -71,6 +77,7 @@ class WorkedOut:
     hard_fails: tuple[str, ...] = ()
     findings: tuple[str, ...] = ()
     given_up: str = ""
+    facts: Facts | None = None
 
     def place(self, name: str) -> MarkedPlace:
         """Return one mark; what could not be marked is nothing, with a sentence."""
@@ -86,6 +93,7 @@ def look_at(course: CourseRoot, learner: str, exercise: str) -> HandedIn:
         reason = "is not on the roster" if known is None else "has no ticket on the roster"
         findings = (f"{learner} {reason}; nothing was marked",)
     scheme = course.scheme(exercise)
+    announce_own(course.folder)
     hangs_on = [
         learner,
         exercise,
@@ -93,6 +101,7 @@ def look_at(course: CourseRoot, learner: str, exercise: str) -> HandedIn:
         "" if data is None else digest_of(data),
         findings,
         digest_of(scheme.read_bytes()) if scheme.is_file() else "",
+        own_text(exercise),
         digest_of_program(),
     ]
     return HandedIn(learner, exercise, ticket, data, findings, scheme, digest_of(json.dumps(hangs_on).encode()))
@@ -128,9 +137,16 @@ def kept(course: CourseRoot, handed_in: HandedIn) -> WorkedOut | None:
     found = parse_json(place.read_bytes()) if place.is_file() else None
     if not isinstance(found, dict) or found.get("digest") != handed_in.digest:
         return None
+    return worked_out_from(found)
+
+
+def worked_out_from(found: Mapping[str, Any]) -> WorkedOut:
+    """Return a result that was kept as plain data; one kept before there were facts has none."""
     places = {name: MarkedPlace(**one) for name, one in found["places"].items()}
     findings, fails = tuple(found["findings"]), tuple(found["hard_fails"])
-    return WorkedOut(handed_in.digest, places, fails, findings, found["given_up"])
+    facts = found.get("facts")
+    kept_facts = None if facts is None else facts_from(facts)
+    return WorkedOut(found["digest"], places, fails, findings, found["given_up"], kept_facts)
 
 
 def keep(course: CourseRoot, handed_in: HandedIn, result: WorkedOut) -> WorkedOut:
@@ -157,7 +173,8 @@ def work_out(course: CourseRoot, handed_in: HandedIn) -> WorkedOut:
     of_logbook = () if handed_in.data is None else tuple(f"logbook: {finding}" for finding in sheet.findings)
     places = {name: MarkedPlace(mark.score, mark.maximum, page_of(sheet, name)) for name, mark in sheet.marks.items()}
     fails = tuple(fail_in_words(reason) for reason in sheet.hard_fails)
-    result = WorkedOut(handed_in.digest, places, fails, (*handed_in.findings, *of_logbook))
+    facts = facts_of(sheet, None if handed_in.data is None else read_logbook(handed_in.data))
+    result = WorkedOut(handed_in.digest, places, fails, (*handed_in.findings, *of_logbook), facts=facts)
     return keep(course, handed_in, result)
 
 
@@ -166,7 +183,7 @@ def sums_worked_out(handed_in: HandedIn) -> WorkedOut:
     sheet = mark_sums(handed_in.data, handed_in.ticket)
     places = {one.item.id: MarkedPlace(one.points, POINTS_EACH, one.as_html()) for one in sheet.marked}
     findings = handed_in.findings if handed_in.data is None else sheet.findings
-    return WorkedOut(handed_in.digest, places, (), (*findings,))
+    return WorkedOut(handed_in.digest, places, (), (*findings,), facts=sums_facts(sheet, handed_in.ticket))
 
 
 def page_of(sheet: MarkSheet, name: str) -> str:

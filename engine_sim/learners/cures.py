@@ -112,7 +112,7 @@ def _until_clear(hands: Hands, most: int) -> tuple[set[str], bool]:
             return keys, True
         if turn >= MOST_IN_VAIN and keys & NO_USE:
             break
-        if turn == TRIES_JOINTS_AFTER:
+        if turn == TRIES_JOINTS_AFTER and hands.seeks_leaks:
             try_joints(hands)
     return keys, False
 

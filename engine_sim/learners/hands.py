@@ -72,8 +72,8 @@ def figures(text: str) -> list[float]:
 class Hands:
     """A pair of hands: they know the parts of the boat, take care before they work, and remember what they noticed."""
 
-    def __init__(self, attempt: Attempt, careful: bool = True, tidy: bool = True) -> None:
-        self.attempt, self.careful, self.tidy = attempt, careful, tidy
+    def __init__(self, attempt: Attempt, careful: bool = True, tidy: bool = True, seeks_leaks: bool = True) -> None:
+        self.attempt, self.careful, self.tidy, self.seeks_leaks = attempt, careful, tidy, seeks_leaks
         self.kinds: dict[str, list[str]] = {}
         for part in attempt.parts():
             can = {offer.action for offer in attempt.offers(part.id)}

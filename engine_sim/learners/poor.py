@@ -53,7 +53,7 @@ def swap_parts(attempt: Attempt) -> None:
 
 def bleed_and_never_look_for_the_leak(attempt: Attempt) -> None:
     """Bleeds in good style until it runs clear, takes that for the cure and hands in."""
-    hands = Hands(attempt)
+    hands = Hands(attempt, seeks_leaks=False)
     hands.do("bench", "ventilate", "put_on_goggles", "lay_tray")
     hands.turn(short=True)
     hands.stop()

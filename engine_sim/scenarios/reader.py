@@ -1,5 +1,8 @@
 """Reads the pools (TOML) and draws a scenario for a ticket: same exercise, version and ticket, same draw everywhere.
 
+The course's own pools are shipped with it; an instructor's own lie in folders that were announced
+(:func:`engine_sim.scenarios.also_from`).
+
 A pool says which boat, which weather and which faults can be drawn::
 
     id = "no_start_harbour"             # a short name without spaces
@@ -36,7 +39,7 @@ import hashlib
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from importlib import resources
 from itertools import product
 from typing import Any, TypeVar
@@ -45,10 +48,12 @@ from engine_sim.circuit import Layout, layout_names
 from engine_sim.errors import BadScenario, OutOfRange, UnknownName
 from engine_sim.faults import fault
 from engine_sim.scenarios.composing import checked
+from engine_sim.scenarios.own_pools import own_names, own_text
 from engine_sim.scenarios.scenario import Scenario, SetFault, Weather, layout_of
 from engine_sim.scenarios.tickets import check_ticket
 
 _Choice = TypeVar("_Choice")
+_KEPT_POOLS = 64
 _WEATHER = ("temperature_c", "seaway", "heel_deg", "pitch_deg")
 _POOL_ENTRIES = (
     *(
@@ -123,24 +128,48 @@ class Pool:
 
 
 def exercises() -> tuple[str, ...]:
-    """Return the ids of all exercises."""
+    """Return the ids of all exercises, the course's and those in folders that were announced."""
+    return tuple(sorted({*shipped_exercises(), *own_names()}))
+
+
+@cache
+def shipped_exercises() -> tuple[str, ...]:
+    """Return the ids of the exercises that come with the course."""
     folder = resources.files("engine_sim.scenarios").joinpath("pools")
     return tuple(sorted(entry.name[:-5] for entry in folder.iterdir() if entry.name.endswith(".toml")))
 
 
 @cache
 def graded_exercises() -> tuple[str, ...]:
-    """Return the ids of the exercises that are drawn by ticket and marked."""
-    return tuple(name for name in exercises() if pool(name).needs_ticket)
+    """Return the ids of the course's exercises that are drawn by ticket and marked."""
+    return tuple(name for name in shipped_exercises() if pool(name).needs_ticket)
+
+
+def pool(exercise: str) -> Pool:
+    """Return an exercise by its id; raise UnknownName if there is none, BadScenario if its file is wrong."""
+    if exercise in shipped_exercises():
+        return _shipped_pool(exercise)
+    text = own_text(exercise)
+    if text is None:
+        raise UnknownName("exercise", exercise, exercises())
+    return named_pool(text, exercise)
 
 
 @cache
-def pool(exercise: str) -> Pool:
-    """Return an exercise by its id; raise UnknownName if there is none, BadScenario if its file is wrong."""
-    if exercise not in exercises():
-        raise UnknownName("exercise", exercise, exercises())
+def _shipped_pool(exercise: str) -> Pool:
     path = resources.files("engine_sim.scenarios").joinpath("pools", f"{exercise}.toml")
     return read_pool(path.read_text(encoding="utf-8"))
+
+
+@lru_cache(maxsize=_KEPT_POOLS)
+def named_pool(text: str, exercise: str) -> Pool:
+    """Return an own exercise by its text; raise as :func:`read_pool`, and BadScenario where it names another."""
+    found = read_pool(text)
+    if found.id != exercise:
+        raise BadScenario(
+            f"The file of the exercise {exercise!r} says that it is {found.id!r}. Give file and exercise one name."
+        )
+    return found
 
 
 def read_pool(text: str) -> Pool:
@@ -162,7 +191,7 @@ def read_pool(text: str) -> Pool:
         layout,
         _field(data, "permits_xray", bool),
         _field(data, "needs_ticket", bool),
-        tuple(_draw(table, boat) for table in data.get("draw", [])),
+        tuple(_draw(table, boat) for table in _tables(data, "draw")),
         Weather(**{name: _number(data, name) for name in _WEATHER if name in data}),
         _number(data, "tank_fill_share") if "tank_fill_share" in data else None,
         _field(data, "help_most", str) if "help_most" in data else "",
@@ -183,12 +212,13 @@ def _refuse_unknown(data: Mapping[str, Any], allowed: Sequence[str], what: str) 
             raise UnknownName(f"entry of the {what} file", name, allowed)
 
 
+_KINDS: Mapping[type, str] = {str: "a text in quotes", int: "a whole number", bool: "true or false", list: "a list"}
+
+
 def _field(data: Mapping[str, Any], name: str, kind: type[_Choice]) -> _Choice:
     value = data.get(name)
     if not isinstance(value, kind):
-        raise BadScenario(
-            f"{name} was given as {value!r}; it must be a {kind.__name__}. Change it in the exercise file."
-        )
+        raise BadScenario(f"{name} was given as {value!r}; it must be {_KINDS[kind]}. Change it in the exercise file.")
     return value
 
 
@@ -199,15 +229,23 @@ def _number(data: Mapping[str, Any], name: str) -> float:
     return float(value)
 
 
+def _tables(data: Mapping[str, Any], name: str) -> list[dict[str, Any]]:
+    found = data.get(name, [])
+    if not isinstance(found, list) or not all(isinstance(one, dict) for one in found):
+        raise BadScenario(f"{name} was given as {found!r}; it must be a list of faults, each under [[{name}]].")
+    return found
+
+
 def _draw(table: Mapping[str, Any], boat: Layout) -> Draw:
     _refuse_unknown(table, _DRAW_ENTRIES, "exercise")
     item = fault(str(table.get("fault")))
-    parts = tuple(str(part) for part in table.get("parts", item.places(boat)))
+    parts = tuple(map(str, _field(table, "parts", list))) if "parts" in table else item.places(boat)
     if not parts:
         raise BadScenario(f"The draw of {item.id!r} has no parts in the layout {boat.id!r}; name at least one.")
     for part in parts:
         item.check_place(boat, part)
-    given = table.get("severities", [item.usual_severity(boat, parts[0])])
+    usual = "severities" not in table
+    given = [item.usual_severity(boat, parts[0])] if usual else _field(table, "severities", list)
     severities = tuple(_number({"severities": value}, "severities") for value in given)
     if not severities:
         raise BadScenario(f"The draw of {item.id!r} has no severities; name at least one or leave the entry out.")
@@ -216,7 +254,7 @@ def _draw(table: Mapping[str, Any], boat: Layout) -> Draw:
             item.check_severity(severity)
         except OutOfRange as wrong:
             raise BadScenario(f"The severities of {item.id!r} cannot be: {wrong}") from wrong
-    return Draw(item.id, parts, severities, tuple(_draw(more, boat) for more in table.get("also", [])))
+    return Draw(item.id, parts, severities, tuple(_draw(more, boat) for more in _tables(table, "also")))
 
 
 def _every(draw: Draw) -> list[tuple[SetFault, ...]]:

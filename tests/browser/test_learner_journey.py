@@ -134,13 +134,13 @@ def ticket_with_a_slack_joint() -> str:
 def make_class(home: Path, ticket: str) -> Path:
     """``fuelcourse teach``, the learner into the roster, and ``fuelcourse teach`` again."""
     course = home / "harbour-class"
-    assert fuelcourse(home, "teach", str(course)).returncode == 0
+    assert fuelcourse(home, "teach", str(course), "--make-only").returncode == 0
     with (course / "roster.csv").open("r+", encoding="utf-8", newline="") as roster:
         columns = next(csv.reader(roster))
         row = {"learner_id": LEARNER, "first_name": "Wim", "last_name": "Invented", "ticket": ticket}
         roster.seek(0, os.SEEK_END)
         csv.writer(roster).writerow([row.get(column, "") for column in columns])
-    assert fuelcourse(home, "teach", str(course)).returncode == 0
+    assert fuelcourse(home, "teach", str(course), "--make-only").returncode == 0
     return course
 
 
@@ -301,7 +301,7 @@ def test_the_saved_page_keeps_the_answer_and_shows_no_code(journey: Journey) -> 
 def test_the_answer_marked_by_hand_reaches_the_feedback_page(journey: Journey, chromium_page: Page) -> None:
     """As the README says, on nbgrader's marking pages: give the points, then generate the feedback."""
     course = str(journey.course)
-    with opened(journey.course, "teach", course, "--open") as pages:
+    with opened(journey.course, "teach", course) as pages:
         (page,) = ask(pages, f"formgrader/api/submitted_notebooks/{EXERCISE}/{EXERCISE}")
         (grade,) = [one for one in ask(pages, "formgrader/api/grades", page["id"]) if one["name"] == "ashore"]
         send(pages, f"formgrader/api/grade/{grade['id']}", "PUT", {"manual_score": 4, "extra_credit": 0})

@@ -29,7 +29,7 @@ from class_kit import (
 from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.lab_server import LabServer
 from engine_sim.classroom.mark_submissions import mark_course, mark_submissions
-from engine_sim.classroom.marking_pages import marking_pages_plan
+from engine_sim.classroom.teach import teach_plan
 from engine_sim.marking import MARK_NAMES
 
 pytestmark = pytest.mark.slow
@@ -139,7 +139,7 @@ def test_the_formgraders_button_gives_the_same_marks(small_class):
     forget_marks(course)
     course.worked_out(EXERCISE, "ada").unlink()
     assert stored_marks(course, "ada").total == 0
-    with LabServer(marking_pages_plan(course.folder)) as server:
+    with LabServer(teach_plan(course.folder)) as server:
         key = parse_qs(urlsplit(server.address).query)["token"][0]
         said = [press(server.port, key, f"submission/{EXERCISE}/{name}/autograde") for name in NAMES]
     assert [answer["success"] for answer in said] == [True] * 3

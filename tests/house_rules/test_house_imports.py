@@ -23,6 +23,7 @@ ORDER: tuple[tuple[str, ...], ...] = (
     ("learners",),
     ("bench",),
     ("classroom",),
+    ("cli_teaching",),
     ("cli",),
 )
 RANK = {place: rank for rank, group in enumerate(ORDER) for place in group}

@@ -98,11 +98,11 @@ def test_ctrl_c_ends_it_and_jupyterlab(tmp_path: Path) -> None:
             socket.create_connection(("127.0.0.1", running.port), timeout=5)
 
 
-def test_teach_open_shows_the_class_on_nbgraders_marking_pages(tmp_path: Path) -> None:
+def test_teach_opens_the_instructors_page_with_nbgraders_marking_pages_beside_it(tmp_path: Path) -> None:
     course = tmp_path / "harbour-class"
-    with opened(course, "teach", str(course), "--open") as running:
-        assert running.address.startswith(f"http://127.0.0.1:{running.port}/formgrader?token=")
-        with urllib.request.urlopen(running.address, timeout=60) as answer:
+    with opened(course, "teach", str(course)) as running:
+        assert running.address.startswith(f"http://127.0.0.1:{running.port}/doc/tree/instructor.ipynb?token=")
+        with urllib.request.urlopen(running.reply("formgrader"), timeout=60) as answer:
             assert "formgrader" in answer.read().decode()
         listed = {one["name"] for one in json.loads(ask(running, "formgrader/api/assignments"))}
         assert listed == {exercise.id for exercise in all_exercises()}
