@@ -25,7 +25,7 @@ RELEASED = sorted(
     [*(ROOT / "course/notebooks").glob("*.ipynb"), *(ROOT / "course/exercises").rglob("*.ipynb"), *REFERENCE]
 )
 GRADED = sorted([*(ROOT / "course/exercises").rglob("*.ipynb"), *(ROOT / "instructors/source").rglob("*.ipynb")])
-EVERY = sorted({*RELEASED, *GRADED})
+EVERY = sorted({*RELEASED, *GRADED, ROOT / "instructors/instructor.ipynb"})
 
 
 def cells(path: Path) -> list[Any]:
