@@ -10,7 +10,13 @@ from engine_sim.classroom.course_plan import all_exercises
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.desk.panel import Action, Asked, Panel, Shown, button, link, table, ticks, words
-from engine_sim.classroom.teaching.hand_out import hand_out, hand_out_folder
+from engine_sim.classroom.teaching.hand_out import (
+    exchange_is_usable,
+    hand_out,
+    hand_out_folder,
+    release_by_exchange,
+)
+from engine_sim.classroom.teaching.paper import write_paper
 from engine_sim.classroom.teaching.receipts import Receipt
 
 
@@ -21,12 +27,16 @@ class HandOutPanel(Panel):
 
     @property
     def actions(self) -> Mapping[str, Action]:
-        """Pack exercises."""
-        return {"pack": self._pack}
+        """Pack exercises, release them, print them."""
+        return {"pack": self._pack, "release": self._release, "paper": self._paper}
 
     def inside(self) -> Shown:
         """Return what can be packed, and what was."""
-        packed = sorted(hand_out_folder(self.course).glob("*.zip"))
+        packed = [
+            *sorted(hand_out_folder(self.course).glob("*.zip")),
+            *sorted(self.course.folder.glob("paper/*/*.pdf")),
+        ]
+        release = [button("release", "Release what is ticked through nbgrader's exchange")]
         found = [(one.id, f"{one.number}  {one.title}") for one in all_exercises(self.course.folder)]
         return {
             "about": [
@@ -34,14 +44,36 @@ class HandOutPanel(Panel):
                 "Pack an exercise for those who get it by mail or on a stick, and every exercise of your own.",
             ],
             "fields": [ticks("exercises", "Exercises to pack", (), found)],
-            "buttons": [button("pack", "Pack what is ticked", strong=True)],
-            "links": [link(one.name, str(one.relative_to(self.course.folder))) for one in packed],
+            "buttons": [
+                button("pack", "Pack what is ticked", strong=True),
+                button("paper", "Print what is ticked on paper"),
+                *(release if exchange_is_usable(self.course) else []),
+            ],
+            "links": [
+                link(str(one.relative_to(self.course.folder)), str(one.relative_to(self.course.folder)))
+                for one in packed
+            ],
         }
 
-    def _pack(self, asked: Asked) -> str:
+    def _chosen(self, asked: Asked) -> tuple[str, ...]:
         chosen = asked.chosen("exercises")
         if not chosen:
             raise ClassroomError("No exercise was ticked. Tick those that you want to hand out.")
+        return chosen
+
+    def _release(self, asked: Asked) -> str:
+        places = [str(release_by_exchange(self.course, name)) for name in self._chosen(asked)]
+        return f"Released {len(places)}: learners who share this computer fetch them with nbgrader."
+
+    def _paper(self, asked: Asked) -> str:
+        chosen = self._chosen(asked)
+        for number, name in enumerate(chosen):
+            asked.tell(f"Playing and printing {number + 1} of {len(chosen)}: {name}; this takes some seconds")
+            write_paper(self.course, name)
+        return "Printed, with a fault drawn by lot: a sheet for the class, and one for you with what each check shows."
+
+    def _pack(self, asked: Asked) -> str:
+        chosen = self._chosen(asked)
         done = hand_out(self.course, chosen, lambda at, of, what: asked.tell(f"Packing {at + 1} of {of}: {what}"))
         return f"Packed {len(done.files)}: give the files below to your learners, by mail or on a stick."
 
