@@ -22,7 +22,7 @@ START_TITLE = "Start here"
 PATIENCE_MS = 60_000
 FORGED = "exercises/forged.ipynb"
 
-pytestmark = pytest.mark.browser
+pytestmark = [pytest.mark.browser, pytest.mark.slow]
 
 
 @pytest.fixture(scope="module")

@@ -46,7 +46,7 @@ def test_what_was_begun_last_is_where_to_go_on(own: Path) -> None:
     older = own / "exercises/soft_lever/soft_lever.logbook.jsonl"
     os.utime(older, (1.0, 1.0))
     assert (state(own, "Water"), state(own, "A soft lever")) == (BEGUN, BEGUN)
-    assert progress_in(own).sentence == "Go on where you stopped: Water, about 32 minutes."
+    assert progress_in(own).sentence == "Go on where you stopped: Water, about 33 minutes."
 
 
 def test_a_lesson_is_worked_through_when_something_was_done_at_each_of_its_benches(own: Path) -> None:
