@@ -1,0 +1,146 @@
+"""The desk behind the instructor's page: what it shows, and what it says when something cannot be done."""
+
+from __future__ import annotations
+
+import errno
+from pathlib import Path
+
+import pytest
+from class_kit import EXERCISE, LOGBOOK, make_class, tickets_with_a_shut_valve, work
+
+from engine_sim.classroom.course_root import CourseRoot
+from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.teaching.desk.desk import InstructorDesk
+
+TOLD: list[str] = []
+
+
+@pytest.fixture
+def course(tmp_path: Path) -> CourseRoot:
+    """A class of one learner who handed in."""
+    (ticket,) = tickets_with_a_shut_valve(1)
+    course = make_class(tmp_path / "class", {"ada": ticket})
+    work(course.submitted("ada", EXERCISE), ticket)
+    return course
+
+
+@pytest.fixture
+def desk(course: CourseRoot) -> InstructorDesk:
+    """The desk of that class, whose wall remembers what it was given."""
+    TOLD.clear()
+
+    def show(data: bytes) -> str:
+        TOLD.append(data.decode())
+        return ""
+
+    return InstructorDesk(course, show)
+
+
+def press(desk: InstructorDesk, panel: str, action: str, **values: object) -> str:
+    """Press a button and return what is said."""
+    desk.handle({"panel": panel, "action": action, "values": values}, (), lambda text: None)
+    return desk.notice
+
+
+def panel_of(desk: InstructorDesk, name: str) -> dict:
+    """Return a panel as the page gets it."""
+    return next(one for one in desk.shown()["panels"] if one["id"] == name)
+
+
+def test_the_panels_stand_in_the_order_of_an_evening_and_every_button_does_something(desk: InstructorDesk) -> None:
+    shown = desk.shown()["panels"]
+    assert [one["title"][0] for one in shown] == list("123456789")
+    for panel, drawn in zip(desk.panels, shown, strict=True):
+        assert {one["action"] for one in drawn["buttons"]} <= set(panel.actions)
+        assert "choose" in panel.actions or not any(field.get("asks") for field in drawn.get("fields", []))
+
+
+def test_learners_are_added_with_odd_names_and_tickets(desk: InstructorDesk, course: CourseRoot) -> None:
+    said = press(desk, "class", "add", more='bo, Bø, O\'Knot\nnoa,נועה,\ncy, =2+2, "Quoted" Name')
+    assert said == "Added 3 to the class; each has a ticket now." and not desk.warning
+    learners = read_roster(course.roster).learners
+    assert [(one.first_name, bool(one.ticket)) for one in learners.values()][1:] == [
+        ("Bø", True),
+        ("נועה", True),
+        ("=2+2", True),
+    ]
+    rows = [tuple(row) for row in panel_of(desk, "class")["tables"][0]["rows"]]
+    assert ("bo", "Bø O'Knot", learners["bo"].ticket) in rows
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        ("", "No learners were typed in"),
+        ("ADA, Ada, Again", "Already in the class"),
+        ("not good!, A, B", "cannot be used"),
+    ],
+)
+def test_a_wrong_line_adds_nobody(desk: InstructorDesk, course: CourseRoot, more: str, says: str) -> None:
+    before = course.roster.read_bytes()
+    assert says in press(desk, "class", "add", more=more) and desk.warning
+    assert course.roster.read_bytes() == before
+
+
+def test_a_roster_that_cannot_be_read_hides_no_other_panel(desk: InstructorDesk, course: CourseRoot) -> None:
+    course.roster.write_text("learner_id,first_name\nada,Ada\n", encoding="utf-8")
+    shown = {one["id"]: one for one in desk.shown()["panels"]}
+    assert "must name the columns" in shown["class"]["lines"][0][1]
+    assert shown["hand_out"]["buttons"] and shown["mark"]["buttons"]
+
+
+def test_what_the_page_never_asks_is_answered_in_words(desk: InstructorDesk) -> None:
+    for panel, action in (("class", "no_such"), ("no_such", "add"), (None, None)):
+        desk.handle({"panel": panel, "action": action, "values": "nonsense"}, (), lambda text: None)
+        assert desk.warning and "Load it again" in desk.notice
+
+
+def test_a_full_disk_is_said_in_words_and_loses_nothing(
+    desk: InstructorDesk, course: CourseRoot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def full(*_args: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device", str(course.folder / "slips.pdf"))
+
+    monkeypatch.setattr("engine_sim.classroom.teaching.desk.class_panels.write_slips", full)
+    said = press(desk, "class", "slips")
+    assert "No space left on device" in said and "Nothing that was here before is lost" in said and desk.warning
+
+
+def test_a_fault_that_a_boat_cannot_have_is_left_when_the_boat_is_changed(desk: InstructorDesk) -> None:
+    press(desk, "fault", "choose", boat="electric_pump", fault="dead_solenoid")
+    assert press(desk, "fault", "add", boat="electric_pump", fault="dead_solenoid").startswith("Added")
+    press(desk, "fault", "choose", boat="single_cylinder", fault="dead_solenoid")
+    fields = {one["id"]: one for one in panel_of(desk, "fault")["fields"]}
+    assert fields["fault"]["value"] in [value for value, _ in fields["fault"]["choices"]]
+    assert "dead_solenoid" not in [value for value, _ in fields["fault"]["choices"]]
+    assert not panel_of(desk, "fault")["tables"], "a draw of another boat does not stay"
+
+
+@pytest.mark.parametrize(
+    ("values", "says"),
+    [
+        ({}, "needs a short name"),
+        ({"name": "Bad Name"}, "Bad Name"),
+        ({"name": "mine", "minutes": "soon"}, "needs a figure"),
+        ({"name": EXERCISE}, "has an exercise called"),
+    ],
+)
+def test_an_exercise_that_cannot_be_kept_is_refused_in_words(
+    desk: InstructorDesk, course: CourseRoot, values: dict[str, str], says: str
+) -> None:
+    assert says in press(desk, "fault", "keep", boat="single_cylinder", fault="stop_control_pulled", **values)
+    assert desk.warning and not list((course.folder / "scenarios").glob("*.toml"))
+
+
+def test_a_logbook_goes_to_the_wall_as_it_was_handed_in(desk: InstructorDesk, course: CourseRoot) -> None:
+    which = panel_of(desk, "replay")["fields"][0]["choices"]
+    assert [value for value, _ in which] == ["", f"ada/{EXERCISE}"]
+    assert "foot of this page" in press(desk, "replay", "show", which=f"ada/{EXERCISE}")
+    assert [(course.submitted("ada", EXERCISE) / LOGBOOK).read_text("utf-8")] == TOLD
+    assert "No logbook was chosen" in press(desk, "replay", "show", which="")
+
+
+def test_nobody_is_forgotten_by_mistake(desk: InstructorDesk, course: CourseRoot) -> None:
+    assert "Nobody was chosen" in press(desk, "privacy", "forget", learner="")
+    assert panel_of(desk, "privacy")["buttons"][0]["confirm"]
+    assert list(read_roster(course.roster).learners) == ["ada"]
