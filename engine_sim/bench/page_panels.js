@@ -46,6 +46,7 @@ class PanelsView {
     if (this.busy) return;
     this.busy = true;
     this.lastPanel = panel.id;
+    this.pressed = document.activeElement?.id;
     const files = [...this.body.querySelectorAll(`[data-panel="${panel.id}"] input[type=file]`)].flatMap((input) => [...input.files]);
     const buffers = action === "choose" ? [] : await Promise.all(files.map((file) => file.arrayBuffer()));
     const sent = { panel: panel.id, action, values: this.valuesOf(panel), files: buffers.length ? files.map((file) => file.name) : [], ...more };
@@ -66,11 +67,14 @@ class PanelsView {
 
   render() {
     const shown = this.model.get("shown");
-    const active = document.activeElement?.id;
+    const active = document.activeElement?.id || this.pressed;
+    this.pressed = "";
     this.working.hidden = true;
     this.body.replaceChildren(...shown.panels.map((panel, at) => this.panel(panel, at)));
     this.renderNotice(shown);
-    if (active && this.body.contains(document.getElementById(active))) document.getElementById(active).focus({ preventScroll: true });
+    const again = active ? document.getElementById(active) : null;
+    if (again && this.body.contains(again)) again.focus({ preventScroll: true });
+    else if (active && !this.notice.hidden) this.notice.focus({ preventScroll: true });
     this.root.dataset.settled = String(Number(this.root.dataset.settled) + 1);
   }
 
@@ -105,7 +109,7 @@ class PanelsView {
   field(panel, field) {
     const key = `${panel.id}.${field.id}`;
     const id = `${this.name}-${panel.id}-${field.id}`;
-    const given = JSON.stringify(field.value);
+    const given = JSON.stringify([field.value, field.fresh]);
     if (this.given[key] !== given || !(key in this.typed)) { this.typed[key] = field.value; this.given[key] = given; }
     if (field.kind === "ticks") return this.ticks(panel, field, id, key);
     const input = this.input(field, id, this.typed[key]);
@@ -173,9 +177,14 @@ class PanelsView {
     return typeof cell === "string" ? cell : this.link(cell);
   }
 
+  /** What is short, such as a ticket, stays on one line. */
+  kindOf(cell) {
+    return typeof cell === "string" && cell.length <= 14 ? "short" : "";
+  }
+
   table({ caption, head, rows }) {
     const heads = h("thead", {}, h("tr", {}, ...head.map((text) => h("th", { scope: "col" }, text))));
-    const body = rows.map(([first, ...rest]) => h("tr", {}, h("th", { scope: "row" }, this.cell(first)), ...rest.map((cell) => h("td", {}, this.cell(cell)))));
+    const body = rows.map(([first, ...rest]) => h("tr", {}, h("th", { scope: "row" }, this.cell(first)), ...rest.map((cell) => h("td", { class: this.kindOf(cell) }, this.cell(cell)))));
     return h("div", { class: "table", tabindex: "0", role: "region", "aria-label": caption }, h("table", {}, h("caption", {}, caption), heads, h("tbody", {}, ...body)));
   }
 

@@ -152,7 +152,7 @@ def test_8_a_mark_is_changed_with_its_reason_only(evening: Evening) -> None:
     panel.get_by_label("Your name").fill("Invented Examiner")
     evening.press("change", "Change the mark", "No reason was given")
     panel.get_by_label("Reason").fill("The tray stood there; the page did not show it.")
-    evening.press("change", "Change the mark", "Changed to 4")
+    evening.press("change", "Change the mark", "to 4 of 5")
     kept = [json.loads(line) for line in (evening.folder / "second_marks.jsonl").read_text("utf-8").splitlines()]
     assert [one["reason"] for one in kept] == ["The tray stood there; the page did not show it."]
 
@@ -188,7 +188,7 @@ def test_axe_finds_nothing_with_every_panel_open(evening: Evening) -> None:
 
 
 def test_z_a_learner_is_forgotten_after_a_second_question(evening: Evening) -> None:
-    evening.panel("privacy").get_by_label("Learner").select_option("cy")
+    evening.choose("privacy", "Learner", "cy")
     evening.panel("privacy").get_by_role("button", name="Forget this learner").click()
     evening.press("privacy", "Yes, do it", "cy is forgotten")
     files = [place for place in evening.folder.rglob("*") if place.is_file()]

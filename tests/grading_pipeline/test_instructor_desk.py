@@ -73,7 +73,8 @@ def test_learners_are_added_with_odd_names_and_tickets(desk: InstructorDesk, cou
     [
         ("", "No learners were typed in"),
         ("ADA, Ada, Again", "Already in the class"),
-        ("not good!, A, B", "cannot be used"),
+        ("jo smith, Jo, Smith", "line 1: short name 'jo smith' cannot be used"),
+        ("bo, Bo, B\njo smith, Jo, Smith", "line 2: short name"),
     ],
 )
 def test_a_wrong_line_adds_nobody(desk: InstructorDesk, course: CourseRoot, more: str, says: str) -> None:
@@ -141,6 +142,9 @@ def test_a_logbook_goes_to_the_wall_as_it_was_handed_in(desk: InstructorDesk, co
 
 
 def test_nobody_is_forgotten_by_mistake(desk: InstructorDesk, course: CourseRoot) -> None:
-    assert "Nobody was chosen" in press(desk, "privacy", "forget", learner="")
-    assert panel_of(desk, "privacy")["buttons"][0]["confirm"]
+    assert "Nobody was forgotten" in press(desk, "privacy", "forget", learner="")
+    assert panel_of(desk, "privacy")["buttons"] == []
+    assert "Choose a learner first" in press(desk, "privacy", "forget", learner="ada"), "nobody was asked about ada"
+    press(desk, "privacy", "choose", learner="ada")
+    assert "Forget Ada Invented (ada)?" in panel_of(desk, "privacy")["buttons"][0]["confirm"]
     assert list(read_roster(course.roster).learners) == ["ada"]

@@ -63,12 +63,13 @@ class FaultPanel(Panel):
         return {
             "about": [
                 "Choose a boat and a fault, and try it out: you see what a learner notices first, how it is found in "
-                "the best order, and how hard it is. Add several faults, and each learner's ticket draws one of them.",
+                "the best order, and how hard it is. With one fault everybody gets that one. Add several, and each "
+                "learner's ticket draws one of them; a second fault comes together with the first.",
             ],
             "fields": [*self._fault_fields(), *_exercise_fields()],
             "buttons": [
-                button("add", "Add this fault"),
-                button("clear", "Begin again with no fault"),
+                button("add", "Add this fault to the exercise"),
+                button("clear", "Take out the faults that were added"),
                 button("try", "Try it out", strong=True),
                 button("keep", "Keep it as an exercise", strong=True),
             ],
@@ -128,8 +129,11 @@ class FaultPanel(Panel):
         boat = asked.text("boat")
         if boat in layout_names() and boat != self._boat:
             self._boat, self._draws, self._preview = boat, [], None
+        before = dict(self._picked)
         for name in ("fault", "part", "bad", "fault2", "part2", "bad2"):
             self._picked[name] = asked.text(name)
+        if self._picked != before:
+            self._preview = None
         return ""
 
     def _one(self, asked: Asked) -> dict[str, Any]:
@@ -152,11 +156,12 @@ class FaultPanel(Panel):
         if draw in self._draws:
             raise ClassroomError("This fault is among them already. Choose another fault, place or degree.")
         self._draws.append(draw)
+        self._preview = None
         return f"Added: {len(self._draws)} can be drawn now."
 
     def _clear(self, _asked: Asked) -> str:
         self._draws, self._preview = [], None
-        return "No fault is chosen any more."
+        return "None is added any more. What stands in the fields counts as the only fault."
 
     def _choices(self, asked: Asked) -> dict[str, object]:
         return {
@@ -184,7 +189,13 @@ class FaultPanel(Panel):
         choices = self._choices(asked)
         save_exercise(self.course, choices, replaces=asked.ticked("replaces"))
         made = make_exercise(self.course, asked.text("name"))
-        return f"{made} It stands under “Hand out” now."
+        doubts = " Its try-out had doubts; read them below." if self._doubtful() else ""
+        untried = " It was not tried out as it is now." if self._preview is None else ""
+        return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}"
+
+    def _doubtful(self) -> bool:
+        found = self._preview
+        return found is not None and bool(found.warnings or any(draw.warnings for draw in found.draws))
 
 
 def _in_words(name: str, layout: Layout, labels: Mapping[str, str]) -> str:

@@ -6,7 +6,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from engine_sim.classroom.course_plan import all_exercises
+from engine_sim.classroom.course_plan import all_exercises, exercise_named
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.desk.panel import Action, Asked, Panel, Shown, button, link, table, ticks, words
@@ -46,14 +46,17 @@ class HandOutPanel(Panel):
             "fields": [ticks("exercises", "Exercises to pack", (), found)],
             "buttons": [
                 button("pack", "Pack what is ticked", strong=True),
-                button("paper", "Print what is ticked on paper"),
+                button("paper", "Make sheets to print of what is ticked"),
                 *(release if exchange_is_usable(self.course) else []),
             ],
-            "links": [
-                link(str(one.relative_to(self.course.folder)), str(one.relative_to(self.course.folder)))
-                for one in packed
-            ],
+            "links": [self._link(one) for one in packed],
         }
+
+    def _link(self, place: Path) -> Shown:
+        title = exercise_named(place.name.split(".")[0], self.course.folder).title
+        kinds = {"zip": "packed for learners", "learner": "sheet for the class", "instructor": "sheet for you"}
+        kind = next((said for word, said in kinds.items() if word in place.name.split(".")[1:]), place.name)
+        return link(f"{title}: {kind}", str(place.relative_to(self.course.folder)))
 
     def _chosen(self, asked: Asked) -> tuple[str, ...]:
         chosen = asked.chosen("exercises")
@@ -70,7 +73,9 @@ class HandOutPanel(Panel):
         for number, name in enumerate(chosen):
             asked.tell(f"Playing and printing {number + 1} of {len(chosen)}: {name}; this takes some seconds")
             write_paper(self.course, name)
-        return "Printed, with a fault drawn by lot: a sheet for the class, and one for you with what each check shows."
+        return (
+            "Ready to print, with a fault drawn by lot: a sheet for the class, one for you with what each check shows."
+        )
 
     def _pack(self, asked: Asked) -> str:
         chosen = self._chosen(asked)
@@ -139,6 +144,8 @@ class CollectPanel(Panel):
 
     def _take_in(self, place: Path, asked: Asked) -> str:
         self._last = take_in(self.course, place, lambda at, of, what: asked.tell(f"Reading {at + 1} of {of}: {what}"))
+        if not self._last.taken and not self._last.set_aside:
+            return "There is nothing of this course there: no logbook, no page, no packed file."
         return (
             f"Taken: {len(self._last.taken)}. Set aside: {len(self._last.set_aside)}. "
             "Below stands what came, and the receipt for each learner."

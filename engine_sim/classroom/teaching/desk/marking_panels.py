@@ -126,7 +126,7 @@ class ChangePanel(Panel):
 
     def __init__(self, course: CourseRoot) -> None:
         super().__init__(course)
-        self._learner, self._exercise = "", ""
+        self._learner, self._exercise, self._changed = "", "", 0
 
     @property
     def actions(self) -> Mapping[str, Action]:
@@ -153,9 +153,9 @@ class ChangePanel(Panel):
                 choice("learner", "Learner", self._learner, learners, asks=True),
                 choice("exercise", "Exercise", self._exercise, exercises, asks=True),
                 choice("mark", "Mark", "", self._marks()),
-                words("points", "Points"),
+                words("points", "Points", fresh=self._changed),
                 words("who", "Your name"),
-                words("reason", "Reason", kind="long", rows=2),
+                words("reason", "Reason", kind="long", rows=2, fresh=self._changed),
             ],
             "buttons": [
                 button("change", "Change the mark", strong=True),
@@ -183,11 +183,18 @@ class ChangePanel(Panel):
         points = self._asked_points(asked)
         what = (self._learner, self._exercise, asked.text("mark"), points, asked.text("reason"), asked.text("who"))
         line = change_mark(self.course, *what)
-        return f"Changed to {line.points:g} of {line.maximum:g}. Press “Mark all that came in” for a new page."
+        self._changed += 1
+        whose = f"{self._learner}, {mark_title(self._exercise, line.mark)}"
+        before = "not marked" if line.before is None else f"{line.before:g}"
+        return (
+            f"{whose}: changed from {before} to {line.points:g} of {line.maximum:g}. "
+            "Press “Mark all that came in” for a new page."
+        )
 
     def _second(self, asked: Asked) -> str:
         given = {asked.text("mark"): self._asked_points(asked)}
         second_mark(self.course, self._learner, self._exercise, given, asked.text("who"), asked.text("reason"))
+        self._changed += 1
         return "Kept beside the first mark; the table of all marks shows both."
 
     def _asked_points(self, asked: Asked) -> float:

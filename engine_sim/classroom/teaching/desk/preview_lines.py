@@ -6,6 +6,7 @@ from engine_sim.classroom.teaching.desk.panel import Shown, table
 from engine_sim.classroom.teaching.preview import DrawPreview, Preview
 
 Line = tuple[str, str]
+NOTHING_ALIKE = "No other fault looks the same before something is opened."
 
 
 def lines_of(found: Preview) -> list[Line]:
@@ -18,8 +19,11 @@ def lines_of(found: Preview) -> list[Line]:
 
 def _lines_of(draw: DrawPreview) -> list[Line]:
     passing = sum(one.passed for one in draw.kinds)
-    solvable = "Sound work finds and cures it." if draw.solvable else "Sound work does not solve it."
-    same = "; ".join(draw.alike.before_opening) or "nothing"
+    solvable = (
+        "Sound work finds and cures it." if draw.solvable else "Sound work, from tank to pump, does not solve it."
+    )
+    alike = "; ".join(draw.alike.before_opening)
+    same = f"Before anything is opened this looks the same: {alike}." if alike else NOTHING_ALIKE
     return [
         ("head", draw.what),
         *(("warn", text) for text in draw.warnings),
@@ -29,7 +33,7 @@ def _lines_of(draw: DrawPreview) -> list[Line]:
             f"{solvable} The best search takes about {draw.expected_minutes:.0f} minutes on average over all that may "
             f"be wrong on such a boat. {passing} of {len(draw.kinds)} kinds of simulated learners pass.",
         ),
-        ("same", f"Before anything is opened this looks the same: {same}."),
+        ("same", same),
     ]
 
 

@@ -6,7 +6,7 @@ It lies in the course root's ``report/records`` folder, for its owner only, as a
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -21,6 +21,7 @@ from engine_sim.classroom.teaching.report.markup import bullets, heading, paragr
 from engine_sim.classroom.teaching.report.numbers import plain_sentence
 from engine_sim.classroom.teaching.report.printing import page_pdf
 from engine_sim.classroom.teaching.report.style import page_of
+from engine_sim.classroom.teaching.second_marks import latest_changes, mark_title
 from engine_sim.errors import EngineSimError
 from engine_sim.marking import TITLES, MarkingScheme
 from engine_sim.marking.facts import Conditions, Facts
@@ -59,6 +60,7 @@ class Assessed:
     hand_in: HandIn
     scheme: MarkingScheme
     lessons: tuple[Lesson, ...]
+    changes: tuple[str, ...] = ()
 
 
 def write_records(
@@ -78,7 +80,18 @@ def write_records(
         )
     lessons = lessons_in(shipped("course") / "notebooks")
     head = school.strip() or school_of(course)
-    return [write_record(course, assessed_in(work, one, lessons), head) for one in found]
+    every = [assessed_in(work, one, lessons) for one in found]
+    return [write_record(course, replace(one, changes=changes_of(course, one)), head) for one in every]
+
+
+def changes_of(course: CourseRoot, one: Assessed) -> tuple[str, ...]:
+    """Return which marks were changed by hand, from what, by whom and why."""
+    lines = latest_changes(course, one.learner.learner_id, one.exercise.id)
+    return tuple(
+        f"{mark_title(one.exercise.id, name)} was changed by hand"
+        f"{'' if line.before is None else f' from {line.before:g}'} to {line.points:g} by {line.who}: {line.reason}"
+        for name, line in lines.items()
+    )
 
 
 def assessed_in(work: ClassWork, one: HandIn, lessons: tuple[Lesson, ...]) -> Assessed:
@@ -129,7 +142,9 @@ def record_page(assessed: Assessed, school: str = "", today: date | None = None)
     if objectives:
         body += heading(2, "Objectives assessed") + bullets(objectives)
     body += heading(2, "Result", "result") + result_table(assessed)
-    body += strong(result_in_words(one))
+    body += strong(result_in_words(one)) + "".join(
+        paragraph(f"{text}.".replace("..", ".")) for text in assessed.changes
+    )
     for fail in facts.hard_fails:
         body += paragraph(f"This alone fails, whatever the points: {fail.text}")
     body += paragraph(CAUTION) + strong("Remarks") + paragraph(BLANK)
@@ -217,7 +232,6 @@ def result_table(assessed: Assessed) -> str:
 
 
 def result_in_words(one: HandIn) -> str:
-    """Return whether it is passed."""
-    if one.passed:
-        return "Passed."
-    return "Not passed." + (" A mark of the written answer is still to come." if one.waiting else "")
+    """Return whether it is passed, and that a mark is still to come where one is."""
+    said = "Passed." if one.passed else "Not passed."
+    return said + (" The written answer is not marked yet." if one.waiting else "")
