@@ -137,6 +137,7 @@ def _see_to_spoilt_tank(hands: Hands, tank: str) -> None:
 
 def clean_once_more(hands: Hands, tank: str, separator: str) -> None:
     """Run her on the clean fuel, look again, and clean again what came back out of hoses and return line."""
+    came_back = False
     for _ in range(3):
         hands.tries_out()
         hands.stop()
@@ -144,7 +145,8 @@ def clean_once_more(hands: Hands, tank: str, separator: str) -> None:
         if not hands.do(tank, "dip") & {"dip_slime", "dip_grit"}:
             break
         renew_fuel(hands, tank, dirty=True)
-    if "bowl_dark" in hands.do(separator, "look"):
+        came_back = True
+    if "bowl_dark" in hands.do(separator, "look") or (came_back and hands.has_found("dirt_in_tank")):
         change_element(hands, separator)
         bleed(hands)
 
