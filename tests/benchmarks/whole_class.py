@@ -87,10 +87,10 @@ def killed_half_way(course: CourseRoot, half: int) -> int:
 
 
 def marks_in(course: CourseRoot) -> list[dict[str, str]]:
-    """Return the table of all marks, but for when it was handed in."""
+    """Return the table of all marks, but for when each hand-in was taken in."""
     subprocess.run(command("export", str(course.folder)), check=True, stdout=subprocess.DEVNULL)
     with (course.folder / "marks.csv").open(encoding="utf-8-sig", newline="") as file:
-        return [{name: value for name, value in row.items() if "handed" not in name} for row in csv.DictReader(file)]
+        return [{name: value for name, value in row.items() if "taken in" not in name} for row in csv.DictReader(file)]
 
 
 def main() -> None:
