@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import copy
 import json
+import shutil
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from arrivals_kit import Prepared, prepare
 from class_kit import (
     CURE,
     EXERCISE,
@@ -29,8 +31,9 @@ from class_kit import (
 )
 from hostile_hand_ins import HOSTILE, Desk
 
-from engine_sim.classroom.course_root import COURSE_ID, CourseRoot
+from engine_sim.classroom.course_root import COURSE_ID, CourseRoot, at
 from engine_sim.classroom.mark_submissions import MarkingRun, mark_course
+from engine_sim.scenarios import own_pools
 
 # Who is marked once more by nbgrader's own command after our run: control, late, what is done to logbooks and marks.
 AGAIN = "[clm]*"
@@ -99,6 +102,32 @@ class TheClass:
     def findings(self, learner: str) -> str:
         """Return what the last run said about a learner, as one text."""
         return "\n".join(next(row for row in self.runs[-1].rows if row.learner_id == learner).findings)
+
+
+@pytest.fixture(autouse=True)
+def nothing_announced(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each test begins as a program that has heard of no own exercise."""
+    monkeypatch.setattr(own_pools, "_announced", [])
+
+
+@pytest.fixture(scope="module")
+def prepared(tmp_path_factory: pytest.TempPathFactory) -> Prepared:
+    """A class with the exercise handed out and everybody's logbooks, made once."""
+    return prepare(tmp_path_factory.mktemp("hand"))
+
+
+@pytest.fixture
+def course(prepared: Prepared, tmp_path: Path) -> CourseRoot:
+    """An own copy of that class, nothing handed in."""
+    shutil.copytree(prepared.course.folder, tmp_path / "course")
+    return at(tmp_path / "course")
+
+
+@pytest.fixture
+def stick(tmp_path: Path) -> Path:
+    """An empty folder in which hand-ins come."""
+    (tmp_path / "stick").mkdir()
+    return tmp_path / "stick"
 
 
 @pytest.fixture(scope="session")

@@ -10,35 +10,15 @@ import stat
 import zipfile
 
 import pytest
-from arrivals_kit import kept_aside, lay, logbook_here, prepare, reasons, zipped
+from arrivals_kit import kept_aside, lay, logbook_here, reasons, zipped
 from class_kit import EXERCISE, LOGBOOK, NOTEBOOK, box, work
 
-from engine_sim.classroom.course_root import ClassroomError, at
+from engine_sim.classroom.course_root import ClassroomError
+from engine_sim.classroom.shipped import shipped
 from engine_sim.classroom.teaching import found_files
 from engine_sim.classroom.teaching import in_turn as in_turn_module
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.scenarios import new_ticket
-
-
-@pytest.fixture(scope="module")
-def prepared(tmp_path_factory):
-    """The class and its hand-ins, made once."""
-    return prepare(tmp_path_factory.mktemp("hand"))
-
-
-@pytest.fixture
-def course(prepared, tmp_path):
-    """An own copy of the class, nothing handed in."""
-    shutil.copytree(prepared.course.folder, tmp_path / "course")
-    return at(tmp_path / "course")
-
-
-@pytest.fixture
-def stick(tmp_path):
-    """An empty folder in which hand-ins come."""
-    (tmp_path / "stick").mkdir()
-    return tmp_path / "stick"
-
 
 # ---- what is not taken ----------------------------------------------------------------------------------------------
 
@@ -212,3 +192,13 @@ def test_a_place_that_is_not_there_is_said_in_a_sentence(course, tmp_path):
     with pytest.raises(ClassroomError, match="neither a folder nor a zip"):
         take_in(course, tmp_path / "letter.txt")
     assert not (course.folder / "arrivals").exists()
+
+
+def test_a_learners_whole_course_folder_gives_the_work_and_passes_over_untouched_pages(course, prepared, tmp_path):
+    folder = tmp_path / "fuel-course"
+    shutil.copytree(shipped("course"), folder)
+    lay(folder, {f"exercises/{EXERCISE}/{LOGBOOK}": prepared.long["ada"]})
+    (folder / "exercises" / "sums" / "sums.ipynb").write_bytes(prepared.page)
+    receipt = take_in(course, folder)
+    assert [one.learner_id for one in receipt.taken] == ["ada"]
+    assert [one.place for one in receipt.set_aside] == ["exercises/sums/sums.ipynb"], "somebody wrote there"

@@ -4,43 +4,20 @@ from __future__ import annotations
 
 import json
 import os
-import shutil
 import stat
 import zipfile
 from pathlib import Path
 
 import pytest
-from arrivals_kit import NAMES, kept_aside, lay, logbook_here, prepare, reasons, zipped
+from arrivals_kit import NAMES, kept_aside, lay, logbook_here, reasons, zipped
 from class_kit import ANSWER, EXERCISE, LOGBOOK, NOTEBOOK, Commands
 
 from engine_sim.attempt import read_logbook
-from engine_sim.classroom.course_root import at
 from engine_sim.classroom.mark_submissions import mark_course
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.hand_out import READ_ME, hand_out, release_by_exchange
 from engine_sim.classroom.tidying import TIMESTAMP
 from engine_sim.errors import UnknownName
-
-
-@pytest.fixture(scope="module")
-def prepared(tmp_path_factory):
-    """The class and its hand-ins, made once."""
-    return prepare(tmp_path_factory.mktemp("hand"))
-
-
-@pytest.fixture
-def course(prepared, tmp_path):
-    """An own copy of the class, nothing handed in."""
-    shutil.copytree(prepared.course.folder, tmp_path / "course")
-    return at(tmp_path / "course")
-
-
-@pytest.fixture
-def stick(tmp_path):
-    """An empty folder in which hand-ins come."""
-    (tmp_path / "stick").mkdir()
-    return tmp_path / "stick"
-
 
 # ---- handing out ----------------------------------------------------------------------------------------------------
 

@@ -20,17 +20,10 @@ from engine_sim.scenarios import (
     exercises,
     graded_exercises,
     new_ticket,
-    own_pools,
     pool,
     read_pool,
     write_pool_text,
 )
-
-
-@pytest.fixture(autouse=True)
-def nothing_announced(monkeypatch):
-    """Each test begins as a program that has heard of no own exercise."""
-    monkeypatch.setattr(own_pools, "_announced", [])
 
 
 @pytest.fixture

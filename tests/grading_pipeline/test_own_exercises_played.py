@@ -25,19 +25,12 @@ from engine_sim.marking import load_marking_scheme, mark_logbook
 from engine_sim.scenarios import (
     also_sealed_in,
     new_ticket,
-    own_pools,
     pool,
     read_pool,
     write_pool_text,
 )
 from engine_sim.scenarios.sealed import seal, unseal
 from engine_sim.wording import FAULTS
-
-
-@pytest.fixture(autouse=True)
-def nothing_announced(monkeypatch):
-    """Each test begins as a program that has heard of no own exercise."""
-    monkeypatch.setattr(own_pools, "_announced", [])
 
 
 @pytest.fixture

@@ -16,7 +16,9 @@ from engine_sim.attempt import read_logbook
 from engine_sim.classroom.course_plan import all_exercises
 from engine_sim.classroom.course_root import CourseRoot, write_file
 from engine_sim.classroom.hand_in import LOGBOOK_LIMIT_BYTES
+from engine_sim.classroom.own_folder import page_digest
 from engine_sim.classroom.roster import Learner, Roster, read_roster, same_ticket_form
+from engine_sim.classroom.shipped import shipped
 from engine_sim.classroom.teaching.found_files import LOGBOOK_WORD, PAGE, Found, find_files, in_plain_letters
 from engine_sim.classroom.teaching.in_turn import in_turn
 from engine_sim.classroom.teaching.putting_in import put_in
@@ -95,7 +97,9 @@ def sort_out(course: CourseRoot, found: Iterable[Found], roster: Roster) -> tupl
         else:
             refused.append(Refused(one, work))
     refused += [
-        Refused(one, why_alone(one, files)) for one in pages.values() if one not in paired and of_any(one, known)
+        Refused(one, why_alone(one, files))
+        for one in pages.values()
+        if one not in paired and of_any(one, known) and not is_untouched(one)
     ]
     return came, refused
 
@@ -123,6 +127,13 @@ def of_any(page: Found, exercises: Iterable[str]) -> bool:
     """Say whether a page is named as one of an exercise; lessons and others are left where they are."""
     stem = plain_stem(page.name.lower().removesuffix(PAGE))
     return any(stem.endswith(name.lower()) for name in exercises)
+
+
+def is_untouched(page: Found) -> bool:
+    """Say whether a page is as learners have it from the course: nobody worked there, there is nothing to take."""
+    exercise = page.name.removesuffix(PAGE)
+    place = shipped("course") / "exercises" / exercise / page.name
+    return place.is_file() and page_digest(place.read_bytes()) == page_digest(page.data or b"")
 
 
 def why_alone(page: Found, files: Iterable[Found]) -> str:

@@ -38,22 +38,28 @@ class Taken:
     replaced: bool
     remarks: tuple[str, ...] = ()
 
+    @property
+    def title(self) -> str:
+        """The exercise's title."""
+        return exercise_named(self.exercise).title
+
     def line(self) -> str:
         """Return the instructor's line."""
+        return f"{self.learner_id} ({self.name}): {self.title}: {self.how()}"
+
+    def how(self) -> str:
+        """Return what came and how."""
         how = "in place of an earlier one" if self.replaced else "new" if self.new else "was here already"
         said = [f"{self.deeds} {'deed' if self.deeds == 1 else 'deeds'} in the logbook", how, f"from {self.place}"]
         said += [] if self.page else ["without the page, so without the written answer"]
         said += [] if self.handed_in else ["the hand-in at the bench was not pressed"]
-        what = f"{self.learner_id} ({self.name}): {exercise_named(self.exercise).title}"
-        return f"{what}: {'; '.join((*said, *self.remarks))}"
+        return "; ".join((*said, *self.remarks))
 
     def for_the_learner(self, moment: datetime) -> str:
         """Return the line that can be given to the learner; ``moment`` is when it was taken in [UTC]."""
-        title = exercise_named(self.exercise).title
         page = "logbook and page" if self.page else "logbook without the page"
-        return (
-            f"{self.name}: {title!r} received on {moment.strftime(IN_UTC)}: {page}, {self.deeds} deeds in the logbook."
-        )
+        when = moment.strftime(IN_UTC)
+        return f"{self.name}: {self.title!r} received on {when}: {page}, {self.deeds} deeds in the logbook."
 
 
 @dataclass(frozen=True, slots=True)

@@ -101,7 +101,7 @@ class CollectPanel(Panel):
         """Return where hand-ins can come from, and what came last."""
         tables, links = [], []
         if self._last is not None:
-            taken = [(one.name, one.exercise, one.line().partition(": ")[2]) for one in self._last.taken]
+            taken = [(one.name, one.title, one.how()) for one in self._last.taken]
             aside = [(one.place, one.reason) for one in self._last.set_aside]
             tables = [table(f"Taken: {len(taken)}", ("learner", "exercise", "what came"), taken)] if taken else []
             tables += [table(f"Set aside: {len(aside)}", ("what", "why"), aside)] if aside else []

@@ -45,7 +45,7 @@ class MarkPanel(Panel):
     def inside(self) -> Shown:
         """Return the last tables and findings."""
         tables = [one for run in self._runs for one in tables_of(run)]
-        links = [link("Give points for the written answers (nbgrader's own pages)", "/formgrader")]
+        links = [link("Give points for the written answers (nbgrader's own pages)", "/formgrader/gradebook")]
         if marks_file(self.course).is_file():
             links.append(link("All marks as a table (CSV)", marks_file(self.course).name))
         return {
