@@ -122,7 +122,7 @@ def _export(options: argparse.Namespace) -> int:
 
 def _change(options: argparse.Namespace) -> int:
     from engine_sim.classroom.course_root import find_course_root
-    from engine_sim.classroom.teaching.second_marks import change_mark, second_mark
+    from engine_sim.classroom.second_marks import change_mark, second_mark
 
     course, whose = find_course_root(options.folder), (options.learner, options.exercise)
     if options.second:

@@ -14,26 +14,16 @@ from nbgrader.utils import is_grade, is_solution
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.feedback_pdf import feedback_pdf
 from engine_sim.classroom.marking_steps import OURS, course_of, course_of_exporter
+from engine_sim.classroom.page_style import HEAD
 from engine_sim.classroom.pass_line import verdict
 from engine_sim.classroom.roster import RosterError, read_roster
-from engine_sim.classroom.teaching.second_marks import reason_to_show
+from engine_sim.classroom.second_marks import reason_to_show
 from engine_sim.marking import TITLES, Mark, MarkingScheme, load_marking_scheme
 from engine_sim.marking.sums import SUMS
 
-PAGE = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
-<title>{title}: your marks</title>
-<style>
-:root {{ color-scheme: light dark; --ink: #1b2733; --paper: #fff; --line: #b8c2cc; --strong: #1d4e73; }}
-@media (prefers-color-scheme: dark) {{
-  :root {{ --ink: #eef3f7; --paper: #111821; --line: #5f7080; --strong: #8cc8ff; }}
-}}
-@media print {{ :root {{ color-scheme: light; --ink: #000; --paper: #fff; --line: #888; --strong: #000; }} }}
-body {{ font: 1.05rem/1.55 system-ui, sans-serif; color: var(--ink); background: var(--paper); margin: 0; }}
+PAGE = (
+    HEAD
+    + """body {{ font: 1.05rem/1.55 system-ui, sans-serif; color: var(--ink); background: var(--paper); margin: 0; }}
 main {{ max-width: 52rem; margin: 0 auto; padding: 1.5rem 1.25rem 3rem; }}
 h1 {{ font-size: 1.7rem; line-height: 1.25; }}
 h2, section h3 {{ font-size: 1.3rem; margin: 0 0 .5rem; }}
@@ -60,6 +50,7 @@ blockquote {{ margin: 1rem 0; padding: .5rem 1rem; border-left: 4px solid var(--
 </main></body>
 </html>
 """
+)
 ANSWER_TITLE = "Written answer"
 SUM_TITLES = {item.id: item.title for item in SUMS}
 NO_ANSWER = "No response."  # nbgrader's own comment on an answer that was left as it came
@@ -122,7 +113,9 @@ def make_page(nb: NotebookNode, learner: str, scheme: MarkingScheme) -> str:
     graded = sorted((cell for cell in nb.cells if is_grade(cell)), key=is_solution)
     title, parts = escape(first_heading(nb)), "\n".join(map(one_part, graded))
     summary = summary_table(graded) + pass_sentence(graded, scheme)
-    return PAGE.format(title=title, learner=escape(learner), summary=summary, parts=parts)
+    return PAGE.format(
+        page_title=f"{title}: your marks", title=title, learner=escape(learner), summary=summary, parts=parts
+    )
 
 
 def pass_sentence(graded: list[NotebookNode], scheme: MarkingScheme) -> str:

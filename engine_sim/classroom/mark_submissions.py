@@ -35,14 +35,14 @@ from engine_sim.classroom.gradebook import (
 from engine_sim.classroom.hand_in import is_plain_folder
 from engine_sim.classroom.hand_marks import hand_marks_kept
 from engine_sim.classroom.helpers import Helpers
+from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.intake import Noticed, read_noticed
 from engine_sim.classroom.marking_steps import FINDINGS_FILE
 from engine_sim.classroom.marks_table import HARD_FAIL, MarkingRun, Row, table
 from engine_sim.classroom.pass_line import has_passed
 from engine_sim.classroom.roster import Roster, read_roster
+from engine_sim.classroom.second_marks import apply_changes
 from engine_sim.classroom.settings import open_nbgrader
-from engine_sim.classroom.teaching.in_turn import in_turn
-from engine_sim.classroom.teaching.second_marks import apply_changes
 from engine_sim.classroom.tidying import tidy
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.classroom.worked_out import kept, look_at

@@ -29,7 +29,7 @@ from engine_sim.marking.fact_data import (
 )
 from engine_sim.marking.feedback_deeds import doing_text
 from engine_sim.marking.judges import Rule
-from engine_sim.marking.marksheet import Mark, MarkSheet, Reason
+from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.rules import RULES
 from engine_sim.marking.safety import HARD_FAILS, SAFETY_RULES
 from engine_sim.marking.signs import CHECKS, RUNS, TURNS, turned_s
@@ -98,7 +98,7 @@ def facts_of(sheet: MarkSheet, done: LogbookReading | Sequence[Step] | None = No
         clock_s=track.moments[-1].end_s if track.moments else 0.0,
         cranked_s=sum(turned_s(moment) for moment in track.among(TURNS)),
         helps=dict(Counter(one.kind for one in track.helps)),
-        cured=_is_cured(sheet.marks["cure"]),
+        cured=sheet.cured,
         passed=sheet.passed,
         hard_fails=tuple(_fail(reason) for reason in sheet.hard_fails),
     )
@@ -211,11 +211,6 @@ def _check(moment: Moment, labels: dict[str, str]) -> CheckFact:
         label = moment.action
     label = _BLANK.sub("it", label)
     return CheckFact(moment.name, doing_text(labels.get(moment.part, moment.part), label), moment.number, moment.end_s)
-
-
-def _is_cured(mark: Mark) -> bool:
-    """Say whether the engine came through its test and the cause is gone: every reason of the mark is good."""
-    return bool(mark.reasons) and all(reason.good for reason in mark.reasons)
 
 
 def _fail(reason: Reason) -> FailFact:

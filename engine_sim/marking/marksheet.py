@@ -74,6 +74,12 @@ class MarkSheet:
         """The most that all the marks together can be [points]."""
         return sum(mark.maximum for mark in self.marks.values())
 
+    @property
+    def cured(self) -> bool:
+        """Tell whether the engine came through its test and the cause is gone: nothing bad is said of the cure."""
+        reasons = self.marks["cure"].reasons
+        return bool(reasons) and all(reason.good for reason in reasons)
+
 
 def make_mark(score: float, maximum: float, reasons: tuple[Reason, ...]) -> Mark:
     """Return a mark in whole tenths, held between 0 and ``maximum`` [points]: only what lost nothing is whole."""

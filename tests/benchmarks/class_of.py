@@ -11,12 +11,12 @@ import nbformat
 from boats import all_tickets
 
 from engine_sim.attempt import Attempt, Step
-from engine_sim.attempt.logbook import header_record, line_of, step_record
 from engine_sim.classroom.course_root import CourseRoot, at
 from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
 from engine_sim.learners import KINDS
+from engine_sim.learners.forging import logbook_of
 from engine_sim.scenarios import Scenario, draw_scenario
 from engine_sim.units import MINUTE_S
 
@@ -32,16 +32,6 @@ def played(scenario: Scenario, kind: str) -> tuple[Step, ...]:
     return tuple(attempt.steps)
 
 
-def logbook(scenario: Scenario, steps: tuple[Step, ...]) -> bytes:
-    """Return the logbook that the bench writes of these steps under the scenario's ticket."""
-    record = header_record(scenario)
-    lines = [line_of(record)]
-    for step in steps:
-        record = step_record(step, str(record["digest"]))
-        lines.append(line_of(record))
-    return b"".join(lines)
-
-
 def hand_ins(count: int, minutes: float = math.inf) -> Iterator[tuple[str, bytes]]:
     """Yield a ticket and its logbook for each learner, every other one a hurried one; only its first ``minutes``.
 
@@ -52,7 +42,7 @@ def hand_ins(count: int, minutes: float = math.inf) -> Iterator[tuple[str, bytes
         scenario = draw_scenario(EXERCISE, ticket)
         key = (scenario.faults, kind)
         known[key] = known.get(key) or played(scenario, kind)
-        yield ticket, logbook(scenario, tuple(step for step in known[key] if step.clock_s <= minutes * MINUTE_S))
+        yield ticket, logbook_of(scenario, tuple(step for step in known[key] if step.clock_s <= minutes * MINUTE_S))
 
 
 def our_class(folder: Path, count: int, minutes: float = math.inf) -> CourseRoot:

@@ -22,7 +22,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parents[1] / "marking"))
 
 from boats import all_tickets
-from class_of import HURRIED, SOUND, logbook, played
+from class_of import HURRIED, SOUND, played
 from marking import Cost, measure
 
 from engine_sim.attempt import Step
@@ -30,6 +30,7 @@ from engine_sim.classroom.course_root import CourseRoot, at
 from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
+from engine_sim.learners.forging import logbook_of
 from engine_sim.marking.sums import SUMS, SUMS_EXERCISE, answer_line, figures_of
 from engine_sim.scenarios import draw_scenario
 
@@ -51,7 +52,7 @@ def hand_ins(tickets: Sequence[str]) -> dict[tuple[str, str], bytes]:
             scenario = draw_scenario(name, ticket)
             key = (name, scenario.faults, kind)
             known[key] = known.get(key) or played(scenario, kind)
-            found[ticket, name] = logbook(scenario, known[key])
+            found[ticket, name] = logbook_of(scenario, known[key])
         right = {one.id: f"{one.right(figures_of(one, ticket)):.4g}" for one in SUMS}
         found[ticket, SUMS_EXERCISE] = answer_line(ticket, right)
     return found

@@ -13,10 +13,10 @@ import pytest
 from arrivals_kit import kept_aside, lay, logbook_here, reasons, zipped
 from class_kit import EXERCISE, LOGBOOK, NOTEBOOK, box, work
 
+from engine_sim.classroom import in_turn as in_turn_module
 from engine_sim.classroom.course_root import ClassroomError
 from engine_sim.classroom.shipped import shipped
 from engine_sim.classroom.teaching import found_files
-from engine_sim.classroom.teaching import in_turn as in_turn_module
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.scenarios import new_ticket
 

@@ -11,7 +11,7 @@ from report_kit import A4_PT, EXERCISE, NAMES, OTHER, make_course, pdf_text, tex
 
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.teaching.report.record import CAUTION, write_records
-from engine_sim.classroom.teaching.report.right_to_left import as_printed
+from engine_sim.classroom.teaching.right_to_left import as_printed
 from engine_sim.marking.facts import Conditions, Facts, MarkFact, SumFact
 from engine_sim.marking.sums import SUMS
 

@@ -14,7 +14,7 @@ from report_kit import A4_PT, NAMES, OTHER, TICKETS, make_course, pdf_text, text
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.roster import Learner
 from engine_sim.classroom.teaching.report.report_page import names_of, write_report
-from engine_sim.classroom.teaching.report.right_to_left import as_printed
+from engine_sim.classroom.teaching.right_to_left import as_printed
 
 PROGRAMMERS_WORDS = r"\b(cells?|kernel|code|notebooks?|traceback|JSON|Python|None|null|nan)\b(?<!None\.)"
 

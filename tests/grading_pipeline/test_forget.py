@@ -26,13 +26,13 @@ from class_kit import (
 from engine_sim.classroom.course_root import at
 from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.mark_submissions import mark_course
+from engine_sim.classroom.register_of_marks import read_register
 from engine_sim.classroom.roster import Learner, Roster, read_roster, write_roster
+from engine_sim.classroom.second_marks import change_mark
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.forget import forget
 from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.classroom.teaching.marks_export import export_marks
-from engine_sim.classroom.teaching.register_of_marks import read_register
-from engine_sim.classroom.teaching.second_marks import change_mark
 from engine_sim.classroom.teaching.slips import write_slips
 from engine_sim.classroom.teaching.traces import Traces
 from engine_sim.errors import UnknownName

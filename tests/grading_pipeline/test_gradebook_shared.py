@@ -33,15 +33,15 @@ from class_kit import (
 from engine_sim.classroom import course_root, gradebook
 from engine_sim.classroom.course_root import CannotWrite, ClassroomError, at, write_file
 from engine_sim.classroom.gradebook import GradebookTrouble, enter_learners, in_plain_words, read_marks
+from engine_sim.classroom.in_turn import FolderBusy, in_turn
 from engine_sim.classroom.mark_submissions import failure_of, mark_course
+from engine_sim.classroom.register_of_marks import read_register, register_file
 from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.second_marks import change_mark
 from engine_sim.classroom.teaching import register_of_marks
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.hand_out import hand_out
-from engine_sim.classroom.teaching.in_turn import FolderBusy, in_turn
 from engine_sim.classroom.teaching.marks_export import export_marks
-from engine_sim.classroom.teaching.register_of_marks import read_register, register_file
-from engine_sim.classroom.teaching.second_marks import change_mark
 
 NAMES = tuple(f"learner{n}" for n in range(5))
 MARKING = """
@@ -63,7 +63,7 @@ opened.execute("ROLLBACK")
 IN_TURN = """
 import sys
 from engine_sim.classroom.course_root import at
-from engine_sim.classroom.teaching.in_turn import in_turn
+from engine_sim.classroom.in_turn import in_turn
 with in_turn(at(sys.argv[1])):
     print("held", flush=True)
     sys.stdin.readline()

@@ -104,7 +104,7 @@ def test_a_full_disk_is_said_in_words_and_loses_nothing(
 
     monkeypatch.setattr("engine_sim.classroom.teaching.desk.class_panels.write_slips", full)
     said = press(desk, "class", "slips")
-    assert "No space left on device" in said and "Nothing that was here before is lost" in said and desk.warning
+    assert "the disk is full" in said and "Nothing that was here before is lost" in said and desk.warning
 
 
 def test_a_fault_that_a_boat_cannot_have_is_left_when_the_boat_is_changed(desk: InstructorDesk) -> None:

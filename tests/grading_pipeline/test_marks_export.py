@@ -27,9 +27,9 @@ from engine_sim.classroom.course_root import at
 from engine_sim.classroom.gradebook import read_marks
 from engine_sim.classroom.mark_submissions import mark_course
 from engine_sim.classroom.roster import Roster, read_roster, write_roster
+from engine_sim.classroom.second_marks import change_mark, second_mark
 from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.classroom.teaching.marks_export import export_marks, harmless
-from engine_sim.classroom.teaching.second_marks import change_mark, second_mark
 from engine_sim.errors import UnknownName
 from engine_sim.marking import MARK_NAMES
 from engine_sim.version import SIMULATOR_VERSION

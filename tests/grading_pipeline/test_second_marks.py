@@ -21,9 +21,9 @@ from class_kit import (
 from engine_sim.classroom.course_root import ClassroomError, at
 from engine_sim.classroom.gradebook import open_gradebook, read_marks
 from engine_sim.classroom.mark_submissions import mark_course
+from engine_sim.classroom.register_of_marks import read_register, register_file
+from engine_sim.classroom.second_marks import change_mark, differences, second_mark
 from engine_sim.classroom.teaching.hand_out import hand_out
-from engine_sim.classroom.teaching.register_of_marks import read_register, register_file
-from engine_sim.classroom.teaching.second_marks import change_mark, differences, second_mark
 from engine_sim.errors import OutOfRange, UnknownName
 
 pytestmark = pytest.mark.slow

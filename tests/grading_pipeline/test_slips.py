@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from engine_sim.classroom.course_root import ClassroomError, at
 from engine_sim.classroom.roster import COLUMNS, Learner, Roster, write_roster
-from engine_sim.classroom.teaching.name_letters import for_the_eye, joined
+from engine_sim.classroom.teaching.right_to_left import as_printed, joined
 from engine_sim.classroom.teaching.slips import PER_PAGE, SLIP_MM, SPOKEN, slips_file, slips_pdf, spoken, write_slips
 from engine_sim.scenarios import new_ticket
 from engine_sim.scenarios.tickets import ALPHABET
@@ -94,8 +94,8 @@ def test_tickets_are_spelled_as_over_the_radio():
 
 
 def test_right_to_left_names_stand_in_the_order_of_the_eye_and_arabic_is_joined():
-    assert for_the_eye("דוד") == "דוד"[::-1]
-    assert for_the_eye("Inês") == "Inês"
+    assert as_printed("דוד") == "דוד"[::-1]
+    assert as_printed("Inês") == "Inês"
     assert joined("محمد") == "\ufee3\ufea4\ufee4\ufeaa", "meem at the beginning, hah and meem within, dal at the end"
 
 

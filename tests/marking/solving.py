@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 from functools import cache
-from pathlib import Path
 
 import pytest
 from boats import POOLS, boat, places_of, scheme_of
 
-from engine_sim.classroom.course_plan import exercise_named
+from engine_sim.classroom.teaching.preview import UNEVEN_RATIO, learner_minutes
 from engine_sim.learners import KINDS, played_and_marked
 from engine_sim.marking import MarkSheet
+from engine_sim.scenarios import pool
 from engine_sim.units import MINUTE_S
 
-COURSE = Path(__file__).resolve().parents[2] / "course"
 AIR_ALONE = ("air_in_filter", "air_in_line")
 SOUND, HURRIED, BLEEDS, NOTHING = "tank to pump", "hurried", "bleeds only", "does nothing"
 
@@ -27,16 +25,6 @@ class Played:
     sheet: MarkSheet
     minutes: float
     deeds: int
-
-    @property
-    def points(self) -> float:
-        """The five marks together."""
-        return sum(mark.score for mark in self.sheet.marks.values())
-
-    @property
-    def cured(self) -> bool:
-        """Tell whether the cure was whole."""
-        return self.sheet.marks["cure"].score == self.sheet.marks["cure"].maximum
 
 
 @cache
@@ -59,45 +47,38 @@ def not_solved_by_sound_work(exercise: str, fault: str, part: str) -> list[str]:
     """Return what sound work did not reach: the cure, the pass, nine tenths of every mark."""
     sound = played(SOUND, exercise, fault, part)
     low = [name for name, mark in sound.sheet.marks.items() if mark.score < 0.9 * mark.maximum]
-    return [*low, *([] if sound.cured else ["not cured"]), *([] if sound.sheet.passed else ["not passed"])]
+    return [*low, *([] if sound.sheet.cured else ["not cured"]), *([] if sound.sheet.passed else ["not passed"])]
 
 
 def solved_by_doing_nothing(exercise: str, fault: str, part: str) -> bool:
     """Tell whether doing nothing cures or passes."""
     idle = played(NOTHING, exercise, fault, part)
-    return idle.cured or idle.sheet.passed
+    return idle.sheet.cured or idle.sheet.passed
 
 
 def solved_by_bleeding(exercise: str, fault: str, part: str) -> bool:
     """Tell whether who only bleeds cures it."""
-    return played(BLEEDS, exercise, fault, part).cured
-
-
-WORDS_A_MINUTE, DEEDS_A_MINUTE = 130.0, 3.0
-"""How fast a page is read, and how fast a learner thinks and presses; judgement."""
+    return played(BLEEDS, exercise, fault, part).sheet.cured
 
 
 def minutes_of(exercise: str) -> float:
     """Return about how long an exercise takes: its page, and the sound worker's deeds on the longest draw."""
-    page = json.loads((COURSE / exercise_named(exercise).page).read_text("utf-8"))
-    words = sum(len("".join(cell["source"]).split()) for cell in page["cells"] if cell["cell_type"] == "markdown")
-    deeds = max(played(SOUND, exercise, *place).deeds for place in places_of(exercise))
-    return words / WORDS_A_MINUTE + deeds / DEEDS_A_MINUTE
+    return learner_minutes(pool(exercise), max(played(SOUND, exercise, *place).deeds for place in places_of(exercise)))
 
 
-MOST_MINUTES_RATIO, MOST_POINTS_APART = 2.0, 3.0
-"""How much the draws of one exercise may differ for the same kind of learner; judgement."""
+MOST_POINTS_APART = 3.0
+"""How many points the draws of one exercise may lie apart for the same kind of learner; judgement."""
 
 
 def uneven(exercise: str) -> list[str]:
     """Return in what the draws of an exercise differ: the sound worker's time, both kinds' points and verdicts."""
     places, found = places_of(exercise), []
     minutes = [played(SOUND, exercise, *place).minutes for place in places]
-    if max(minutes) > MOST_MINUTES_RATIO * min(minutes):
+    if max(minutes) > UNEVEN_RATIO * min(minutes):
         found.append(f"minutes {min(minutes):.0f} to {max(minutes):.0f}")
     for kind in (SOUND, HURRIED):
         results = [played(kind, exercise, *place) for place in places]
-        points = [one.points for one in results]
+        points = [one.sheet.score for one in results]
         if max(points) - min(points) > MOST_POINTS_APART:
             found.append(f"{kind}: {min(points):.1f} to {max(points):.1f} points")
         if len({one.sheet.passed for one in results}) > 1:

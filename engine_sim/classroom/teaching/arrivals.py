@@ -16,11 +16,11 @@ from engine_sim.attempt import read_logbook
 from engine_sim.classroom.course_plan import all_exercises
 from engine_sim.classroom.course_root import CourseRoot, write_file
 from engine_sim.classroom.hand_in import LOGBOOK_LIMIT_BYTES
+from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.own_folder import page_digest
 from engine_sim.classroom.roster import Learner, Roster, read_roster, same_ticket_form
 from engine_sim.classroom.shipped import shipped
 from engine_sim.classroom.teaching.found_files import LOGBOOK_WORD, PAGE, Found, find_files, in_plain_letters
-from engine_sim.classroom.teaching.in_turn import in_turn
 from engine_sim.classroom.teaching.putting_in import put_in
 from engine_sim.classroom.teaching.receipts import Aside, Receipt, Taken, free_place, write_receipt
 from engine_sim.classroom.teaching.work_that_came import Came

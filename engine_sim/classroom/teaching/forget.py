@@ -18,8 +18,8 @@ from nbgrader.api import MissingEntry
 
 from engine_sim.classroom.course_root import COURSE_ID, ClassroomError, CourseRoot, why_not_written, write_file
 from engine_sim.classroom.gradebook import in_plain_words, open_gradebook
+from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.roster import Learner, Roster, read_roster, write_roster
-from engine_sim.classroom.teaching.in_turn import in_turn
 from engine_sim.classroom.teaching.traces import Traces, without_lines
 from engine_sim.errors import UnknownName
 

@@ -13,10 +13,10 @@ from traitlets.config import Config
 from engine_sim.classroom.course_plan import Exercise, all_exercises
 from engine_sim.classroom.course_root import COURSE_ID, ClassroomError, CourseRoot, write_file
 from engine_sim.classroom.gradebook import is_in_gradebook, one_engine_for_all, tools_at_hand
+from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.mark_submissions import refuse_failure
 from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.study import USUAL_FOLDER
-from engine_sim.classroom.teaching.in_turn import in_turn
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.errors import UnknownName
 

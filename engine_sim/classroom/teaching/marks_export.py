@@ -17,10 +17,10 @@ from engine_sim.classroom.course_root import CourseRoot, write_file
 from engine_sim.classroom.feedback_page import hard_fails
 from engine_sim.classroom.gradebook import Stored, one_engine_for_all, read_all_marks, tools_at_hand
 from engine_sim.classroom.hand_in import read_logbook_file, read_plain_file
+from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.pass_line import has_passed
+from engine_sim.classroom.register_of_marks import CHANGED, SECOND, MarkLine, read_register
 from engine_sim.classroom.roster import Learner, read_roster
-from engine_sim.classroom.teaching.in_turn import in_turn
-from engine_sim.classroom.teaching.register_of_marks import CHANGED, SECOND, MarkLine, read_register
 from engine_sim.classroom.tidying import TIMESTAMP
 from engine_sim.classroom.worked_out import digest_of
 from engine_sim.errors import UnknownName

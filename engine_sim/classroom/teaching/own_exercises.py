@@ -26,8 +26,8 @@ from engine_sim.classroom.course_plan import (
     sentence_of,
 )
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot, write_file
+from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.shipped import shipped
-from engine_sim.classroom.teaching.in_turn import in_turn
 from engine_sim.classroom.weights import follow_weights
 from engine_sim.errors import EngineSimError
 from engine_sim.scenarios import Pool, graded_exercises, read_pool, write_pool_text

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from engine_sim.attempt import Attempt
 from engine_sim.bench.own_practice import NOT_FOR_OWNERS
 from engine_sim.learners import KINDS, played_and_marked
-from engine_sim.marking import MarkingScheme, MarkSheet
+from engine_sim.marking import MarkingScheme
 from engine_sim.marking.coach import Coach, analyse
 from engine_sim.marking.coach.checks import opens_something
 from engine_sim.marking.coach.coach import make_check, shared_search
@@ -132,18 +132,13 @@ def play_kind(kind: str, scenario: Scenario, scheme: MarkingScheme) -> KindResul
         kind,
         KIND_WORDS.get(kind, kind),
         sheet.passed,
-        is_cured(sheet),
+        sheet.cured,
         round(sheet.score, 1),
         sheet.maximum,
         len(steps),
         steps[-1].clock_s / MINUTE_S,
         kind == BLEEDS and not any(step.action == TIGHTENS for step in steps),
     )
-
-
-def is_cured(sheet: MarkSheet) -> bool:
-    """Tell whether the cure was whole."""
-    return sheet.marks["cure"].score >= sheet.marks["cure"].maximum
 
 
 def look_alikes(scenario: Scenario) -> LookAlikes:

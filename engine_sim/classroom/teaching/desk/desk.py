@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from engine_sim.bench import at_the_wall
 from engine_sim.bench.panels_page import PanelsPage, Tell
-from engine_sim.classroom.course_root import CourseRoot, find_course_root
+from engine_sim.classroom.course_root import CourseRoot, find_course_root, why_not_written
 from engine_sim.classroom.own_programs import let_own_programs_be_found
 from engine_sim.classroom.teaching.desk.class_panels import ClassPanel, PrivacyPanel
 from engine_sim.classroom.teaching.desk.fault_panel import FaultPanel
@@ -74,8 +73,7 @@ def _shown(panel: Panel) -> dict[str, object]:
 def trouble_in_words(problem: OSError) -> str:
     """Return what an instructor should know of a file that could not be read or written."""
     what = f"{problem.filename}: " if problem.filename else ""
-    why = os.strerror(problem.errno) if problem.errno else str(problem)
-    return f"{what}{why}. Nothing that was here before is lost. Make room or give access, then press again."
+    return f"{what}{why_not_written(problem)}. Nothing that was here before is lost. Mend that, then press again."
 
 
 def instructor(folder: str | Path = ".") -> PanelsPage:

@@ -11,6 +11,7 @@ from engine_sim.classroom.gradebook import read_marks
 from engine_sim.classroom.mark_submissions import handed_in_exercises, mark_course, time_left
 from engine_sim.classroom.marks_table import MarkingRun
 from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.second_marks import change_mark, mark_title, second_mark
 from engine_sim.classroom.teaching.desk.panel import (
     Action,
     Asked,
@@ -23,7 +24,6 @@ from engine_sim.classroom.teaching.desk.panel import (
     words,
 )
 from engine_sim.classroom.teaching.marks_export import export_marks, marks_file
-from engine_sim.classroom.teaching.second_marks import change_mark, mark_title, second_mark
 
 WAITS = "waits for you"
 

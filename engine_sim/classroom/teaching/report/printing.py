@@ -8,14 +8,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from functools import lru_cache
-from pathlib import Path
 
 from engine_sim.classroom.feedback_pdf import Picture, Sheets, read_picture
 from engine_sim.classroom.page_tree import Node, read_page
-from engine_sim.classroom.teaching.report.right_to_left import as_printed
+from engine_sim.classroom.teaching.name_letters import with_other_letters
+from engine_sim.classroom.teaching.right_to_left import as_printed
 
-OTHER = "other"
 _PICTURE = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
 _LAST_OF_OURS = 0x52F
 """The last letter of Cyrillic in Unicode; those after it are seldom in the course's type."""
@@ -39,9 +37,7 @@ def page_pdf(
     sheets.headings = {**sheets.headings, **(headings or {})}
     if any(ord(letter) > _LAST_OF_OURS and unicodedata.category(letter)[0] == "L" for letter in page):
         turn_letters(tree)
-        for style, place in zip(("", "B"), other_letters(), strict=True):
-            sheets.pdf.add_font(OTHER, style, str(place))
-        sheets.pdf.set_fallback_fonts([OTHER], exact_match=False)
+        with_other_letters(sheets.pdf)
     data = sheets.print(tree)
     return data, len(sheets.pdf.pages)
 
@@ -53,12 +49,3 @@ def turn_letters(node: Node) -> None:
             node.children[place] = as_printed(child)
         else:
             turn_letters(child)
-
-
-@lru_cache(maxsize=1)
-def other_letters() -> tuple[Path, Path]:
-    """Return where the type with other letters lies, upright and bold."""
-    import matplotlib
-
-    folder = Path(matplotlib.get_data_path(), "fonts", "ttf")
-    return folder / "DejaVuSans.ttf", folder / "DejaVuSans-Bold.ttf"

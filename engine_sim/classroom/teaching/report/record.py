@@ -15,13 +15,13 @@ from engine_sim.classroom.course_plan import Exercise, Lesson, lessons_in
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot, write_file
 from engine_sim.classroom.pass_line import least_shares
 from engine_sim.classroom.roster import Learner
+from engine_sim.classroom.second_marks import latest_changes, mark_title
 from engine_sim.classroom.shipped import shipped
 from engine_sim.classroom.teaching.report.hand_ins import ClassWork, HandIn, read_class
 from engine_sim.classroom.teaching.report.markup import bullets, heading, paragraph, strong, table
 from engine_sim.classroom.teaching.report.numbers import plain_sentence
 from engine_sim.classroom.teaching.report.printing import page_pdf
 from engine_sim.classroom.teaching.report.style import page_of
-from engine_sim.classroom.teaching.second_marks import latest_changes, mark_title
 from engine_sim.errors import EngineSimError
 from engine_sim.marking import TITLES, MarkingScheme
 from engine_sim.marking.facts import Conditions, Facts

@@ -4,24 +4,11 @@ from __future__ import annotations
 
 from html import escape
 
-PAGE = """<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'; img-src data:">
-<title>{title}</title>
-<style>
-:root {{
-  color-scheme: light dark; --ink: #1b2733; --paper: #fff; --line: #b8c2cc; --strong: #1d4e73; --band: #f2f5f8;
-}}
-@media (prefers-color-scheme: dark) {{
-  :root {{ --ink: #eef3f7; --paper: #111821; --line: #5f7080; --strong: #8cc8ff; --band: #1b2530; }}
-}}
-@media print {{
-  :root {{ color-scheme: light; --ink: #000; --paper: #fff; --line: #888; --strong: #000; --band: #fff; }}
-}}
-body {{ font: 1rem/1.5 system-ui, sans-serif; color: var(--ink); background: var(--paper); margin: 0; }}
+from engine_sim.classroom.page_style import HEAD
+
+PAGE = (
+    HEAD
+    + """body {{ font: 1rem/1.5 system-ui, sans-serif; color: var(--ink); background: var(--paper); margin: 0; }}
 main {{ max-width: {wide}; margin: 0 auto; padding: 1.5rem 1.25rem 3rem; overflow-wrap: anywhere; }}
 h1 {{ font-size: 1.8rem; line-height: 1.25; margin: 0 0 .75rem; }}
 h2 {{ font-size: 1.35rem; margin: 2.25rem 0 .5rem; padding-top: .75rem; border-top: 3px solid var(--strong); }}
@@ -53,10 +40,11 @@ figcaption {{ font-size: .9rem; margin-top: .3rem; }}
 </main></body>
 </html>
 """
+)
 WIDE, NARROW = "68rem", "46rem"
 
 
 def page_of(title: str, body: str, narrow: bool = False, on_paper: str = "") -> str:
     """Return a whole page; ``on_paper`` is what else its style says of it on paper."""
     wide = NARROW if narrow else WIDE
-    return PAGE.format(title=escape(title), body=body, wide=wide, on_paper=on_paper)
+    return PAGE.format(page_title=escape(title), body=body, wide=wide, on_paper=on_paper)

@@ -18,9 +18,8 @@ from engine_sim.classroom.course_plan import exercise_named
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.gradebook import Stored, open_gradebook, read_marks
 from engine_sim.classroom.hand_in import read_logbook_file
-from engine_sim.classroom.roster import read_roster
-from engine_sim.classroom.teaching.in_turn import in_turn
-from engine_sim.classroom.teaching.register_of_marks import (
+from engine_sim.classroom.in_turn import in_turn
+from engine_sim.classroom.register_of_marks import (
     CHANGED,
     SECOND,
     WEIGHT,
@@ -28,6 +27,7 @@ from engine_sim.classroom.teaching.register_of_marks import (
     add_lines,
     read_register,
 )
+from engine_sim.classroom.roster import read_roster
 from engine_sim.classroom.worked_out import digest_of
 from engine_sim.errors import OutOfRange, UnknownName
 
