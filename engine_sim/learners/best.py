@@ -12,6 +12,7 @@ from engine_sim.marking.coach import Coach
 from engine_sim.wording import OWN_DEEDS
 
 MOST_CHECKS = 20
+"""After so many of the coach's checks the sound worker's own order goes on; judgement."""
 LOOKS = (
     ("stop_lever", "look"),
     ("stop_solenoid", "listen"),

@@ -21,7 +21,8 @@ SPOILT = frozenset({"jar_petrol", "jar_crystals", "jar_slime", "jar_foul", "jar_
 HARD = frozenset({"lever_hard", "lever_stiff"})
 SOFT = frozenset({"lever_soft", "lever_loses"})
 OIL = frozenset({"oil_over", "oil_thin"})
-WELL_BELOW_KPA = 16
+WELL_BELOW_KPA = 16.0
+"""Suction before the pump from which something holds the fuel [kPa]: twice what a clean way takes here; judgement."""
 
 
 def fuel_there_and_open(hands: Hands) -> bool:
@@ -146,7 +147,7 @@ def clean_once_more(hands: Hands, tank: str, separator: str) -> None:
             break
         renew_fuel(hands, tank, dirty=True)
         came_back = True
-    if "bowl_dark" in hands.do(separator, "look") or (came_back and hands.has_found("dirt_in_tank")):
+    if "bowl_dark" in hands.do(separator, "look") or came_back:
         change_element(hands, separator)
         bleed(hands)
 

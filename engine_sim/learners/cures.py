@@ -10,7 +10,10 @@ SPOILT_JAR = frozenset({*JAR_WATER, "jar_slime", "jar_dirt", "jar_petrol"})
 NO_USE = frozenset({"lever_hard", "lever_air", "lever_soft", "screw_nothing", "screw_draws"})
 """What makes no sense to go on pumping over."""
 MOST_IN_VAIN, TRIES_JOINTS_AFTER, MOST_CLOSINGS = 7, 2, 3
-"""After how many minutes of pumping in vain somebody gives up, or tries the joints; how often a screw is closed."""
+"""After how many minutes of pumping in vain somebody gives up, or tries the joints; how often a screw is closed.
+
+All three are judgement.
+"""
 
 
 def make_safe(hands: Hands) -> None:

@@ -19,7 +19,7 @@ from engine_sim.learners.hands import AIRY, Hands
 from engine_sim.learners.sound import work
 
 MOST_TURNS = 24
-"""Turns of ten seconds, without a rest, after which even this learner has had enough."""
+"""Turns of ten seconds, without a rest, after which even this learner has had enough; judgement."""
 Cure = Callable[[Hands, str], object]
 
 

@@ -15,7 +15,7 @@ from engine_sim.wording import GAUGE_WORDS
 Check = Callable[[Hands], bool]
 
 MOST_STEPS = 220
-"""After so many steps even a patient worker gives up and calls an engineer."""
+"""After so many steps even a patient worker gives up and calls an engineer; judgement."""
 STARVED = frozenset({"wavers", "dies", "dies_meanwhile", "loses_speed", "engine_stands"})
 
 

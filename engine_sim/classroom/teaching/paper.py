@@ -42,6 +42,7 @@ from engine_sim.marking.replaying import healthy_boat
 from engine_sim.scenarios import Scenario, check_ticket, draw_scenario, new_ticket
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.units import MINUTE_S
+from engine_sim.wording import CAUTIONS, MANUAL_FIRST
 from engine_sim.version import SIMULATOR_VERSION
 
 FOLDER = "paper"
@@ -103,7 +104,7 @@ def _for_learners(scenario: Scenario) -> str:
         heading(2, say.WHAT_TO_DO),
         numbered(say.STEPS),
         heading(2, say.CAUTIONS_HEAD),
-        bullets(say.CAUTIONS),
+        bullets((MANUAL_FIRST, *(CAUTIONS[name] for name in say.CAUTIONS))),
         card_heading(say.CHECKS_HEAD),
         paragraph(say.CHECKS_SAID),
         figure(ruled(say.CHECKS_HEAD, say.CHECK_COLUMNS, _ROWS_FOR_CHECKS, numbered=True)),

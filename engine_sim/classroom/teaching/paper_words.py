@@ -27,12 +27,8 @@ STEPS = (
     "Leave everything shut, tight and clean.",
 )
 CAUTIONS_HEAD = "On a real boat, before you touch anything"
-CAUTIONS = (
-    "Fuel under pressure from an injector goes through skin: hands away, goggles on. A pinhole is for the hospital.",
-    "No flames, fresh air, an extinguisher at hand. Isolate the battery before a spanner goes near it.",
-    "Tray under the joint, rags into a closed tin, waste ashore: not a drop overboard.",
-    "The engine's own manual, the local rules and a qualified marine engineer come before this exercise.",
-)
+CAUTIONS = ("high_pressure", "fuel_opened", "turning", "starting", "seacock", "hot", "waste")
+"""Which of the course's cautions stand on the sheet; that the manual comes first stands before them."""
 CHECKS_HEAD = "Your checks, in your order"
 CHECKS_SAID = "One line for each thing you do. The minutes are about what it takes on board."
 CHECK_COLUMNS = (("no.", 6), ("what you did, and at which part", 37), ("what you noticed", 44), ("min", 13))

@@ -199,8 +199,11 @@ class FaultPanel(Panel):
 
 
 def _in_words(name: str, layout: Layout, labels: Mapping[str, str]) -> str:
-    """Return a fault with the first part at which it can sit: "shut" alone says little."""
-    return f"{labels[fault(name).places(layout)[0]]}: {FAULTS[fault(name).diagnosis]}"
+    """Return a fault with the first part at which it can sit, and what of it can be chosen where two are said alike."""
+    kind = fault(name)
+    alike = [one for one in faults() if fault(one).diagnosis == kind.diagnosis and fault(one).places(layout)]
+    more = f" ({kind.severity.meaning})" if len(alike) > 1 else ""
+    return f"{labels[kind.places(layout)[0]]}: {FAULTS[kind.diagnosis]}{more}"
 
 
 def _labels(layout: Layout) -> dict[str, str]:
