@@ -137,28 +137,17 @@ def sums_facts(sheet: SumsSheet, ticket: str, passed: bool = False) -> Facts:
     )
 
 
-def rule_said(rules: Sequence[Rule], text: str) -> tuple[Rule, bool] | None:
-    """Return the rule that a reason's sentence is about and whether it was kept; None where it is about none."""
-    for rule in rules:
-        if text == rule.kept:
-            return rule, True
-        if text.startswith(rule.broken.removesuffix(".")):
-            return rule, False
-    return None
-
-
 def _fared(rules: Sequence[Rule], reasons: Iterable[Reason], family: str = "") -> tuple[RuleFact, ...]:
     """Return how each rule fared by the reasons of its mark, in the order of the rules."""
-    said = [(rule_said(rules, reason.text), reason) for reason in reasons]
-    found = {about[0].id: (about[1], reason) for about, reason in said if about is not None}
+    found = {reason.rule: reason for reason in reasons if reason.rule}
     facts = []
     for rule in rules:
         where = (rule.id, rule.sentence, family or rule.family)
         if rule.id not in found:
             facts.append(RuleFact(*where, NOT_AT_STAKE))
             continue
-        kept, reason = found[rule.id]
-        facts.append(RuleFact(*where, KEPT if kept else BROKEN, reason.points, reason.step, reason.moment_s))
+        reason = found[rule.id]
+        facts.append(RuleFact(*where, KEPT if reason.good else BROKEN, reason.points, reason.step, reason.moment_s))
     return tuple(facts)
 
 

@@ -61,10 +61,10 @@ def judge_rule(rule: Rule, verdicts: list[Verdict]) -> tuple[Reason, float] | No
     lost = [one for one in verdicts if not one.kept]
     if not lost:
         first = verdicts[0].moment
-        return Reason(rule.kept, first.end_s, True, rule.points, rule.why, first.number), share
+        return Reason(rule.kept, first.end_s, True, rule.points, rule.why, first.number, rule.id), share
     times = f" (this happened {len(lost)} times)" if len(lost) > 1 else ""
     missed, first = rule.points * (1.0 - share), lost[0].moment
-    return Reason(_broken(rule, lost) + times, first.end_s, False, missed, rule.why, first.number), share
+    return Reason(_broken(rule, lost) + times, first.end_s, False, missed, rule.why, first.number, rule.id), share
 
 
 def _broken(rule: Rule, lost: list[Verdict]) -> str:

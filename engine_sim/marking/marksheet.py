@@ -24,7 +24,7 @@ class Reason:
     """One sentence on a mark: what, when [s since the start, or None], whether it earned, what it weighs and why.
 
     ``points`` are what it earned where it is ``good`` and what it cost where it is not; ``step`` is the number of the
-    logbook's step that it is about, 0 where it is about none.
+    logbook's step that it is about, 0 where it is about none; ``rule`` the id of the rule that it is about, if any.
     """
 
     text: str
@@ -33,6 +33,7 @@ class Reason:
     points: float = 0.0
     why: str = ""
     step: int = 0
+    rule: str = ""
 
 
 @dataclass(frozen=True, slots=True)

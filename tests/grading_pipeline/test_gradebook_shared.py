@@ -30,7 +30,7 @@ from class_kit import (
     work,
 )
 
-from engine_sim.classroom import course_root, gradebook
+from engine_sim.classroom import course_root, gradebook, register_of_marks
 from engine_sim.classroom.course_root import CannotWrite, ClassroomError, at, write_file
 from engine_sim.classroom.gradebook import GradebookTrouble, enter_learners, in_plain_words, read_marks
 from engine_sim.classroom.in_turn import FolderBusy, in_turn
@@ -38,7 +38,6 @@ from engine_sim.classroom.mark_submissions import failure_of, mark_course
 from engine_sim.classroom.register_of_marks import read_register, register_file
 from engine_sim.classroom.roster import read_roster
 from engine_sim.classroom.second_marks import change_mark
-from engine_sim.classroom.teaching import register_of_marks
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.classroom.teaching.marks_export import export_marks

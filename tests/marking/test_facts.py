@@ -19,7 +19,6 @@ from engine_sim.marking.facts import (
     Facts,
     facts_from,
     facts_of,
-    rule_said,
     sums_facts,
 )
 from engine_sim.marking.rules import RULES
@@ -53,14 +52,15 @@ def named(facts: Facts, rule: str) -> tuple[str, int]:
     return found.state, found.step
 
 
-@pytest.mark.parametrize("rules", [RULES, SAFETY_RULES], ids=["rules", "cautions"])
-def test_every_rule_is_known_again_by_what_is_said_of_it(rules):
-    for rule in rules:
-        assert rule_said(rules, rule.kept) == (rule, True)
-        assert rule_said(rules, rule.broken) == (rule, False)
-        left_out = f"{rule.broken.removesuffix('.')}: the seals. (this happened 3 times)"
-        assert rule_said(rules, left_out) == (rule, False)
-    assert rule_said(rules, "Your checks came upon what was wrong, and you followed them up.") is None
+def test_every_reason_of_a_rule_names_it_and_no_other_reason_names_one():
+    sheet, _ = clumsy()
+    said = {reason.rule: reason for name in ("safety", "method") for reason in sheet.marks[name].reasons if reason.rule}
+    sentences = {rule.id: (rule.kept, rule.broken.removesuffix(".")) for rule in (*RULES, *SAFETY_RULES)}
+    assert said and set(said) <= set(sentences)
+    for name, reason in said.items():
+        assert reason.text.startswith(sentences[name][0] if reason.good else sentences[name][1])
+    others = {reason.text for mark in sheet.marks.values() for reason in mark.reasons if not reason.rule}
+    assert others and not others & {text for pair in sentences.values() for text in pair}
 
 
 def test_rules_broken_kept_and_not_at_stake_are_told_apart():
@@ -77,7 +77,7 @@ def test_what_a_rule_cost_is_what_the_sheet_says():
     sheet, facts = clumsy()
     broken = sum(one.points for one in facts.rules if one.state == BROKEN)
     reasons = sheet.marks["method"].reasons
-    said = sum(reason.points for reason in reasons if rule_said(RULES, reason.text) and not reason.good)
+    said = sum(reason.points for reason in reasons if reason.rule and not reason.good)
     assert broken == pytest.approx(said)
     assert said > 0.0
 

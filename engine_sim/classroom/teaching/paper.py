@@ -42,8 +42,8 @@ from engine_sim.marking.replaying import healthy_boat
 from engine_sim.scenarios import Scenario, check_ticket, draw_scenario, new_ticket
 from engine_sim.scenarios.scenario import layout_of
 from engine_sim.units import MINUTE_S
-from engine_sim.wording import CAUTIONS, MANUAL_FIRST
 from engine_sim.version import SIMULATOR_VERSION
+from engine_sim.wording import CAUTIONS, MANUAL_FIRST
 
 FOLDER = "paper"
 AFTERWARDS = (("battery", "connect"), ("preheat", "heat_20"), ("starter", "crank_10"), ("hand_start", "swing_10"))
