@@ -31,10 +31,9 @@ from engine_sim.marking.feedback_deeds import doing_text
 from engine_sim.marking.judges import Rule
 from engine_sim.marking.marksheet import MarkSheet, Reason
 from engine_sim.marking.rules import RULES
-from engine_sim.marking.safety import HARD_FAILS, SAFETY_RULES
+from engine_sim.marking.safety import SAFETY_RULES
 from engine_sim.marking.signs import CHECKS, RUNS, TURNS, turned_s
 from engine_sim.marking.sums import POINTS_EACH, SUMS_EXERCISE, SUMS_VERSION, MarkedSum, SumsSheet
-from engine_sim.marking.sums.marking import NOT_ANSWERED
 from engine_sim.marking.telling import cures_of
 from engine_sim.marking.track import Boat, Moment
 from engine_sim.observations import Observation
@@ -131,7 +130,7 @@ def sums_facts(sheet: SumsSheet, ticket: str, passed: bool = False) -> Facts:
         versions={"simulator_version": SIMULATOR_VERSION, "scenario_version": SUMS_VERSION},
         marks=tuple(MarkFact(one.item.id, one.points, POINTS_EACH) for one in sheet.marked),
         handed_in=not sheet.findings,
-        worked=any(one.said[:1] != (NOT_ANSWERED,) for one in sheet.marked),
+        worked=any(one.answered for one in sheet.marked),
         passed=passed,
         sums=tuple(_sum(one) for one in sheet.marked),
     )
@@ -139,7 +138,7 @@ def sums_facts(sheet: SumsSheet, ticket: str, passed: bool = False) -> Facts:
 
 def _fared(rules: Sequence[Rule], reasons: Iterable[Reason], family: str = "") -> tuple[RuleFact, ...]:
     """Return how each rule fared by the reasons of its mark, in the order of the rules."""
-    found = {reason.rule: reason for reason in reasons if reason.rule}
+    found = {reason.about: reason for reason in reasons}
     facts = []
     for rule in rules:
         where = (rule.id, rule.sentence, family or rule.family)
@@ -203,15 +202,10 @@ def _check(moment: Moment, labels: dict[str, str]) -> CheckFact:
 
 
 def _fail(reason: Reason) -> FailFact:
-    names = (name for name, (text, _) in HARD_FAILS.items() if reason.text.startswith(_BLANK.split(text)[0]))
-    return FailFact(next(names, ""), reason.text, reason.moment_s)
+    return FailFact(reason.about, reason.text, reason.moment_s)
 
 
 def _sum(marked: MarkedSum) -> SumFact:
-    item, said = marked.item, marked.said
-    slip, text = -1, ""
-    if len(said) > 2:
-        text = said[1]
-        patterns = (".*".join(re.escape(piece) for piece in _BLANK.split(one.why)) for one in item.slips)
-        slip = next((number for number, one in enumerate(patterns) if re.fullmatch(one, text)), -1)
-    return SumFact(item.id, item.title, item.objective, marked.points > 0.0, said[0] != NOT_ANSWERED, slip, text)
+    item, slip, right = marked.item, marked.slip, marked.points > 0.0
+    text = marked.said[1] if slip >= 0 else ""
+    return SumFact(item.id, item.title, item.objective, right, marked.answered, slip, text)

@@ -60,8 +60,7 @@ ELSE = "Stop, tell someone, and look before you go on."
 
 def rule_sentence(reason: Reason) -> str:
     """Return the plain rule that a reason says was broken, or an empty text."""
-    rules = (*RULES, *SAFETY_RULES)
-    return next((rule.sentence for rule in rules if reason.text.startswith(rule.broken)), "")
+    return next((rule.sentence for rule in (*RULES, *SAFETY_RULES) if rule.id == reason.about), "")
 
 
 def better_move(mark: str, reason: Reason) -> str:

@@ -24,7 +24,8 @@ class Reason:
     """One sentence on a mark: what, when [s since the start, or None], whether it earned, what it weighs and why.
 
     ``points`` are what it earned where it is ``good`` and what it cost where it is not; ``step`` is the number of the
-    logbook's step that it is about, 0 where it is about none; ``rule`` the id of the rule that it is about, if any.
+    logbook's step that it is about, 0 where it is about none; ``about`` the id of the rule or the name of
+    the mishap that it is about, if any.
     """
 
     text: str
@@ -33,7 +34,7 @@ class Reason:
     points: float = 0.0
     why: str = ""
     step: int = 0
-    rule: str = ""
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True)

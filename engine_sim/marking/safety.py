@@ -170,7 +170,7 @@ def hard_fails_of(mishaps: Sequence[Mishap]) -> tuple[Reason, ...]:
     found = []
     for one in mishaps:
         text, why = HARD_FAILS[one.name]
-        found.append(Reason(text.format(amount=one.amount), one.moment_s, False, 0.0, why, one.step))
+        found.append(Reason(text.format(amount=one.amount), one.moment_s, False, 0.0, why, one.step, one.name))
     return tuple(found)
 
 

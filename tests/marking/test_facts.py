@@ -54,12 +54,13 @@ def named(facts: Facts, rule: str) -> tuple[str, int]:
 
 def test_every_reason_of_a_rule_names_it_and_no_other_reason_names_one():
     sheet, _ = clumsy()
-    said = {reason.rule: reason for name in ("safety", "method") for reason in sheet.marks[name].reasons if reason.rule}
+    reasons = [reason for name in ("safety", "method") for reason in sheet.marks[name].reasons]
+    said = {reason.about: reason for reason in reasons if reason.about}
     sentences = {rule.id: (rule.kept, rule.broken.removesuffix(".")) for rule in (*RULES, *SAFETY_RULES)}
     assert said and set(said) <= set(sentences)
     for name, reason in said.items():
         assert reason.text.startswith(sentences[name][0] if reason.good else sentences[name][1])
-    others = {reason.text for mark in sheet.marks.values() for reason in mark.reasons if not reason.rule}
+    others = {reason.text for mark in sheet.marks.values() for reason in mark.reasons if not reason.about}
     assert others and not others & {text for pair in sentences.values() for text in pair}
 
 
@@ -77,7 +78,7 @@ def test_what_a_rule_cost_is_what_the_sheet_says():
     sheet, facts = clumsy()
     broken = sum(one.points for one in facts.rules if one.state == BROKEN)
     reasons = sheet.marks["method"].reasons
-    said = sum(reason.points for reason in reasons if reason.rule and not reason.good)
+    said = sum(reason.points for reason in reasons if reason.about and not reason.good)
     assert broken == pytest.approx(said)
     assert said > 0.0
 
@@ -149,7 +150,7 @@ def test_what_is_cured_has_nothing_bad_said_of_its_cure():
 
 def test_a_hard_fail_keeps_its_name_and_its_moment():
     text, why = HARD_FAILS["overboard_ml"]
-    fail = Reason(text.format(amount=120.0), 300.0, False, 0.0, why, 4)
+    fail = Reason(text.format(amount=120.0), 300.0, False, 0.0, why, 4, "overboard_ml")
     (found,) = facts_of(replace(clumsy()[0], hard_fails=(fail,))).hard_fails
     assert (found.name, found.moment_s) == ("overboard_ml", 300.0)
     assert "120 ml" in found.text

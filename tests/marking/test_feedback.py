@@ -261,11 +261,11 @@ def with_marks(marks: dict[str, Mark], with_analysis: bool = True, hard_fails: t
     )
 
 
-def cost(text: str, points: float, why: str = "", action: str = "", name: str = "method") -> dict[str, Mark]:
+def cost(text: str, points: float, why: str = "", action: str = "", name: str = "method", about: str = "") -> dict:
     """Give a mark that one reason lowered, at the moment of an action where one is named."""
     step = next((step for step in played()[1].steps if action and step.action == action), None)
     clock_s, number = (step.clock_s, step.number) if step is not None else (None, 0)
-    return {name: Mark(1.0, 10.0, (Reason(text, clock_s, False, points, why, number),))}
+    return {name: Mark(1.0, 10.0, (Reason(text, clock_s, False, points, why, number, about),))}
 
 
 WRONG_DIAGNOSIS = (
@@ -305,9 +305,9 @@ def test_every_entry_has_a_better_move_and_a_moment(with_analysis):
 def test_the_better_move_of_a_broken_rule_is_the_rule_itself():
     for mark, rules in (("method", RULES), ("safety", SAFETY_RULES)):
         for rule in rules:
-            reason = Reason(f"{rule.broken} (this happened 2 times)", 1.0, False, 1.0, rule.why, 1)
+            reason = Reason(f"{rule.broken} (this happened 2 times)", 1.0, False, 1.0, rule.why, 1, rule.id)
             assert better_move(mark, reason) == rule.sentence
-    broken = with_marks(cost(RULES[3].broken, 3.0, RULES[3].why, "open_screw"))
+    broken = with_marks(cost(RULES[3].broken, 3.0, RULES[3].why, "open_screw", about=RULES[3].id))
     then = "The check that would have told most for its time just then: shut-off: look at the handle"
     assert f"<strong>Better:</strong> {RULES[3].sentence} {then}" in page_html(broken)
 

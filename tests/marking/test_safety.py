@@ -200,9 +200,9 @@ def test_work_in_which_nothing_could_hurt_earns_all():
 
 def hard_fails(scenario, *work: str) -> set[str]:
     """Return the names of what failed by itself after some work."""
-    texts = {text.split("{")[0]: name for name, (text, _) in HARD_FAILS.items()}
     _, fails = safety_of(scenario, *work)
-    return {name for start, name in texts.items() for one in fails if one.text.startswith(start)}
+    assert all(one.text.startswith(HARD_FAILS[one.about][0].split("{")[0]) for one in fails)
+    return {one.about for one in fails}
 
 
 FLOODING = ("starter.crank_30", "starter.rest") * 8

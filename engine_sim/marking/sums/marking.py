@@ -15,18 +15,24 @@ OTHER_TICKET = "the answers were not given under this learner's ticket, so nothi
 SIGNIFICANT = 3
 NOT_ANSWERED = "You gave no answer."
 NO_NUMBER = "“{given}” is no single number."
+NO_SLIP = -1
 RIGHT = "Right: {given} {unit}."
 WRONG = "You answered {given} {unit}; it is {answer} {unit}."
 
 
 @dataclass(frozen=True, slots=True)
 class MarkedSum:
-    """One sum marked: points of :data:`POINTS_EACH`, and what is said of it in sentences."""
+    """One sum marked: points of :data:`POINTS_EACH`, and what is said of it in sentences.
+
+    ``slip`` counts the slips of the sum from 0; -1 where no known slip gives what was answered.
+    """
 
     item: Sum
     points: float
     asked: str
     said: tuple[str, ...]
+    answered: bool = True
+    slip: int = NO_SLIP
 
     def as_html(self) -> str:
         """Return it as a piece of a page."""
@@ -63,13 +69,13 @@ def _marked(item: Sum, given: str, figures: Figures) -> MarkedSum:
     question, working = item.text.format(**words), item.working.format(**words)
     if value is None:
         why = (NO_NUMBER if given else NOT_ANSWERED).format(**words)
-        return MarkedSum(item, 0.0, question, (why, working))
+        return MarkedSum(item, 0.0, question, (why, working), bool(given))
     words["given"] = f"{value:g}"
     if near(value, right, item.tolerance):
         return MarkedSum(item, POINTS_EACH, question, (RIGHT.format(**words), working))
-    slip = next((one.why for one in item.slips if near(value, one.wrong(figures), item.tolerance)), "")
-    said = (WRONG.format(**words), slip.format(**words), working)
-    return MarkedSum(item, 0.0, question, tuple(text for text in said if text))
+    made = [number for number, one in enumerate(item.slips) if near(value, one.wrong(figures), item.tolerance)][:1]
+    whys = [item.slips[number].why.format(**words) for number in made]
+    return MarkedSum(item, 0.0, question, (WRONG.format(**words), *whys, working), True, *made)
 
 
 def near(value: float, right: float, tolerance: float) -> bool:
