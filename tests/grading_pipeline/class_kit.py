@@ -25,9 +25,13 @@ from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.hand_in import logbook_name
 from engine_sim.classroom.open_course import make_course_root
 from engine_sim.classroom.roster import COLUMNS, Roster, write_roster
+from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.classroom.tidying import TIMESTAMP_FORM
 from engine_sim.marking import MARK_NAMES, load_marking_scheme, mark_logbook
 from engine_sim.scenarios import draw_scenario, new_ticket
+
+Actions = tuple[tuple[str, str], ...]
+"""What is done at the bench, in order: part and action of each."""
 
 EXERCISE = "no_start_harbour"
 NOTEBOOK = f"{EXERCISE}.ipynb"
@@ -82,7 +86,7 @@ def tickets_with_a_shut_valve(count: int) -> list[str]:
     return list(found)
 
 
-def work(folder: Path, ticket: str, actions: tuple[tuple[str, str], ...] = LOOKS) -> bytes:
+def work(folder: Path, ticket: str, actions: Actions = LOOKS) -> bytes:
     """Work an exercise as the bench does, in ``folder``, and return the logbook's bytes."""
     folder.mkdir(parents=True, exist_ok=True)
     with open_exercise(EXERCISE, ticket, folder) as opened:
@@ -119,6 +123,19 @@ def make_class(folder: Path, tickets: dict[str, str], whole_test: bool = False) 
     course = make_course_root(folder).course
     if not whole_test:
         ask_less(course)
+    return course
+
+
+def class_that_handed_in(home: Path, tickets: dict[str, str], done: dict[str, Actions]) -> CourseRoot:
+    """Make a class in ``home`` whose exercise is handed out, and handed in by each who has ``done`` something in it."""
+    course = make_class(home / "course", tickets)
+    hand_out(course, [EXERCISE])
+    page = json.dumps(answered(course.release(EXERCISE))).encode()
+    for name, actions in done.items():
+        folder = course.submitted(name, EXERCISE)
+        folder.mkdir(parents=True)
+        (folder / LOGBOOK).write_bytes(work(home / name, tickets[name], actions))
+        (folder / NOTEBOOK).write_bytes(page)
     return course
 
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import errno
 import io
-import json
 import os
 import shutil
 import signal
@@ -21,10 +20,8 @@ from class_kit import (
     EXERCISE,
     LOGBOOK,
     LOOKS,
-    NOTEBOOK,
-    answered,
+    class_that_handed_in,
     environment,
-    make_class,
     stored_marks,
     tickets_with_a_shut_valve,
     work,
@@ -39,7 +36,6 @@ from engine_sim.classroom.register_of_marks import read_register, register_file
 from engine_sim.classroom.roster import read_roster
 from engine_sim.classroom.second_marks import change_mark
 from engine_sim.classroom.teaching.arrivals import take_in
-from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.classroom.teaching.marks_export import export_marks
 
 NAMES = tuple(f"learner{n}" for n in range(5))
@@ -74,14 +70,7 @@ def handed_in(tmp_path_factory):
     """A class of five who handed in, not marked yet, and what the first has more for later."""
     home = tmp_path_factory.mktemp("shared")
     tickets = dict(zip(NAMES, tickets_with_a_shut_valve(len(NAMES)), strict=True))
-    course = make_class(home / "course", tickets)
-    hand_out(course, [EXERCISE])
-    page = json.dumps(answered(course.release(EXERCISE))).encode()
-    for name, ticket in tickets.items():
-        folder = course.submitted(name, EXERCISE)
-        folder.mkdir(parents=True)
-        (folder / LOGBOOK).write_bytes(work(home / name, ticket))
-        (folder / NOTEBOOK).write_bytes(page)
+    course = class_that_handed_in(home, tickets, dict.fromkeys(tickets, LOOKS))
     later = home / "later"
     work(later, tickets[NAMES[0]], LOOKS + CURE)
     return course, later, home

@@ -16,10 +16,8 @@ from class_kit import (
     NOTEBOOK,
     POOR,
     Commands,
-    answered,
-    make_class,
+    class_that_handed_in,
     tickets_with_a_shut_valve,
-    work,
 )
 
 from engine_sim.attempt import read_logbook
@@ -28,7 +26,6 @@ from engine_sim.classroom.gradebook import read_marks
 from engine_sim.classroom.mark_submissions import mark_course
 from engine_sim.classroom.roster import Roster, read_roster, write_roster
 from engine_sim.classroom.second_marks import change_mark, second_mark
-from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.classroom.teaching.marks_export import export_marks, harmless
 from engine_sim.errors import UnknownName
 from engine_sim.marking import MARK_NAMES
@@ -44,14 +41,7 @@ def marked(tmp_path_factory):
     """A class of three: a sound hand-in, a poor one, nothing from the third, whose names are odd."""
     home = tmp_path_factory.mktemp("export")
     tickets = dict(zip(NAMES, tickets_with_a_shut_valve(3), strict=True))
-    course = make_class(home / "course", tickets)
-    hand_out(course, [EXERCISE])
-    page = json.dumps(answered(course.release(EXERCISE))).encode()
-    for name, actions in (("ada", LOOKS + CURE), ("bram", POOR)):
-        folder = course.submitted(name, EXERCISE)
-        folder.mkdir(parents=True)
-        (folder / LOGBOOK).write_bytes(work(home / name, tickets[name], actions))
-        (folder / NOTEBOOK).write_bytes(page)
+    course = class_that_handed_in(home, tickets, {"ada": LOOKS + CURE, "bram": POOR})
     mark_course(course.folder, EXERCISE)
     return course
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import shutil
 
 import pytest
@@ -11,9 +10,7 @@ from class_kit import (
     EXERCISE,
     LOGBOOK,
     LOOKS,
-    NOTEBOOK,
-    answered,
-    make_class,
+    class_that_handed_in,
     tickets_with_a_shut_valve,
     work,
 )
@@ -23,7 +20,6 @@ from engine_sim.classroom.gradebook import open_gradebook, read_marks
 from engine_sim.classroom.mark_submissions import mark_course
 from engine_sim.classroom.register_of_marks import read_register, register_file
 from engine_sim.classroom.second_marks import change_mark, differences, second_mark
-from engine_sim.classroom.teaching.hand_out import hand_out
 from engine_sim.errors import OutOfRange, UnknownName
 
 pytestmark = pytest.mark.slow
@@ -36,14 +32,7 @@ def marked(tmp_path_factory):
     """A class of two, marked once: a poor hand-in and a longer one by the first for later."""
     home = tmp_path_factory.mktemp("second")
     tickets = dict(zip(("ada", "bram"), tickets_with_a_shut_valve(2), strict=True))
-    course = make_class(home / "course", tickets)
-    hand_out(course, [EXERCISE])
-    page = json.dumps(answered(course.release(EXERCISE))).encode()
-    for name, ticket in tickets.items():
-        folder = course.submitted(name, EXERCISE)
-        folder.mkdir(parents=True)
-        (folder / LOGBOOK).write_bytes(work(home / name, ticket))
-        (folder / NOTEBOOK).write_bytes(page)
+    course = class_that_handed_in(home, tickets, dict.fromkeys(tickets, LOOKS))
     mark_course(course.folder, EXERCISE)
     return course, work(home / "later", tickets["ada"], LOOKS + CURE)
 
