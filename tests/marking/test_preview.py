@@ -13,7 +13,8 @@ from pypdf import PdfReader
 from engine_sim.attempt import Attempt
 from engine_sim.circuit import layout_names, load_layout
 from engine_sim.classroom.course_root import ClassroomError, at
-from engine_sim.classroom.teaching.paper import on_paper, write_paper
+from engine_sim.classroom.teaching import paper_words
+from engine_sim.classroom.teaching.paper import as_pdf, learners_sheet, on_paper, write_paper
 from engine_sim.classroom.teaching.preview import every_draw, preview
 from engine_sim.classroom.teaching.severity import DEGREES, LESS_IS_WORSE, severities_to_choose, severity_in_words
 from engine_sim.classroom.teaching.trying_out import first_signs, look_alikes
@@ -21,8 +22,17 @@ from engine_sim.errors import BadScenario, BadTicket, UnknownName
 from engine_sim.faults import fault, faults
 from engine_sim.learners import KINDS, MODEL
 from engine_sim.marking.coach import Coach
-from engine_sim.scenarios import SetFault, compose_scenario, pool, read_pool, write_pool_text
-from engine_sim.wording import FAULTS
+from engine_sim.scenarios import (
+    SetFault,
+    compose_scenario,
+    draw_scenario,
+    exercises,
+    new_ticket,
+    pool,
+    read_pool,
+    write_pool_text,
+)
+from engine_sim.wording import CAUTIONS, FAULTS, MANUAL_FIRST
 
 PULLED = {"fault": "stop_control_pulled"}
 STORY = "A sloop alongside. Nothing comes."
@@ -234,6 +244,15 @@ def test_both_sheets_come_as_pages_and_as_pdf_with_the_same_words(sheets):
     assert len(learner.pages) == 2 and STORY in " ".join(learner.pages[0].extract_text().split())
     printed = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(files["not_a_drop.instructor.pdf"])).pages)
     assert "shut-off: open" in " ".join(printed.split()) and "For the instructor alone" in printed
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", exercises())
+def test_a_learners_sheet_fits_on_the_two_sides_of_one_sheet_and_shows_the_cautions(name):
+    pages = PdfReader(io.BytesIO(as_pdf(learners_sheet(draw_scenario(name, new_ticket()))))).pages
+    front, back = (" ".join(page.extract_text().split()) for page in pages)
+    assert MANUAL_FIRST in front and all(CAUTIONS[key] in front for _, key in paper_words.CAUTIONS)
+    assert back.startswith("Your checks, in your order")
 
 
 @pytest.mark.slow

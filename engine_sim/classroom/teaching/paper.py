@@ -49,6 +49,8 @@ FOLDER = "paper"
 AFTERWARDS = (("battery", "connect"), ("preheat", "heat_20"), ("starter", "crank_10"), ("hand_start", "swing_10"))
 """What is done at these kinds of part to try an engine that was mended."""
 LEARNER, INSTRUCTOR = "learner", "instructor"
+_SIZE_PT = 9.5
+"""Type of the printed sheets [pt]: the learner's goes on the two sides of one sheet of A4, whatever the exercise."""
 _ROWS_FOR_CHECKS, _ROWS_FOR_EVIDENCE = 12, 3
 
 
@@ -67,8 +69,13 @@ class PaperExercise:
         made: dict[str, bytes] = {}
         for who, page in pages.items():
             made[f"{name}.{who}.html"] = page.encode("utf-8")
-            made[f"{name}.{who}.pdf"] = feedback_pdf(page, marked=f"fuelcourse {SIMULATOR_VERSION}")
+            made[f"{name}.{who}.pdf"] = as_pdf(page)
         return made
+
+
+def as_pdf(page: str) -> bytes:
+    """Return a sheet as a PDF of A4."""
+    return feedback_pdf(page, marked=f"fuelcourse {SIMULATOR_VERSION}", size_pt=_SIZE_PT)
 
 
 def write_paper(course: CourseRoot, name: str, ticket: str = "") -> tuple[Path, ...]:
@@ -89,13 +96,14 @@ def write_paper(course: CourseRoot, name: str, ticket: str = "") -> tuple[Path, 
 
 def on_paper(scenario: Scenario) -> PaperExercise:
     """Return an exercise on paper, as a ticket drew it."""
-    return PaperExercise(scenario.title, scenario.ticket, _for_learners(scenario), _for_instructor(scenario))
+    return PaperExercise(scenario.title, scenario.ticket, learners_sheet(scenario), _for_instructor(scenario))
 
 
 # ---- the learner's sheet --------------------------------------------------------------------------------------------
 
 
-def _for_learners(scenario: Scenario) -> str:
+def learners_sheet(scenario: Scenario) -> str:
+    """Return the sheet of a class for one draw, as a page (HTML)."""
     body = [
         heading(1, scenario.title),
         paragraph(say.NAME_AND_TICKET.format(ticket=scenario.ticket)),
@@ -104,7 +112,7 @@ def _for_learners(scenario: Scenario) -> str:
         heading(2, say.WHAT_TO_DO),
         numbered(say.STEPS),
         heading(2, say.CAUTIONS_HEAD),
-        bullets((MANUAL_FIRST, *(CAUTIONS[name] for name in say.CAUTIONS))),
+        bullets((MANUAL_FIRST, *(f"{where}: {CAUTIONS[name]}" for where, name in say.CAUTIONS))),
         card_heading(say.CHECKS_HEAD),
         paragraph(say.CHECKS_SAID),
         figure(ruled(say.CHECKS_HEAD, say.CHECK_COLUMNS, _ROWS_FOR_CHECKS, numbered=True)),

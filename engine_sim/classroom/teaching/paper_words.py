@@ -20,15 +20,22 @@ PICTURE = "The boat: {title}"
 WHAT_TO_DO = "What to do"
 STEPS = (
     "Say aloud what you do, one thing at a time. Your instructor tells you what you notice, and nothing more.",
-    "Hear whether it cranks, then work from the tank to the engine: cheap looks first, and look before you change "
-    "anything.",
+    "Hear whether it cranks, then work from the tank to the engine: cheap looks first, changes last.",
     "Write down each check and what you noticed, before you say the next one.",
-    "Say what is wrong, and which of the things you noticed show it. Then say how you mend it, and how you prove it.",
+    "Say what is wrong and which lines show it, then how you mend it and how you prove it.",
     "Leave everything shut, tight and clean.",
 )
 CAUTIONS_HEAD = "On a real boat, before you touch anything"
-CAUTIONS = ("high_pressure", "fuel_opened", "turning", "starting", "seacock", "hot", "waste")
-"""Which of the course's cautions stand on the sheet; that the manual comes first stands before them."""
+CAUTIONS = (
+    ("Whatever you open", "fuel_opened"),
+    ("Nuts of the high-pressure lines", "high_pressure"),
+    ("Hands at the engine", "turning"),
+    ("Starter", "starting"),
+    ("Seacock", "seacock"),
+    ("A warm engine", "hot"),
+    ("Waste", "waste"),
+)
+"""At what, and which of the course's cautions stands on the sheet; that the manual comes first stands before them."""
 CHECKS_HEAD = "Your checks, in your order"
 CHECKS_SAID = "One line for each thing you do. The minutes are about what it takes on board."
 CHECK_COLUMNS = (("no.", 6), ("what you did, and at which part", 37), ("what you noticed", 44), ("min", 13))
