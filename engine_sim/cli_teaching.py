@@ -29,6 +29,7 @@ def add_teaching(commands: Commands[argparse.ArgumentParser]) -> None:
     exercise = _add(commands, "exercise", "try out an exercise of your own, and make its page", _exercise)
     exercise.add_argument("file", type=Path, metavar="FILE", help="the exercise as written (TOML)")
     exercise.add_argument("--try-only", action="store_true", help="try it out, and make nothing")
+    _add_weigh(commands)
     paper = _add(commands, "paper", "print an exercise on paper: sheets for the class and for you", _paper)
     paper.add_argument("exercise", metavar="NAME", help="the exercise to print")
     paper.add_argument("--ticket", default="", metavar="TICKET", help="whose fault it shows (default: a fresh ticket)")
@@ -68,6 +69,13 @@ def _add_change(commands: Commands[argparse.ArgumentParser]) -> None:
     change.add_argument("--reason", default="", metavar="TEXT", help="why")
     change.add_argument("--who", default="", metavar="NAME", help="who gives it")
     change.add_argument("--second", action="store_true", help="a second marker's mark: kept beside, changes nothing")
+
+
+def _add_weigh(commands: Commands[argparse.ArgumentParser]) -> None:
+    weigh = _add(commands, "weigh", "give the marks of an exercise other points; its page states them", _weigh)
+    weigh.add_argument("exercise", metavar="NAME", help="the exercise")
+    for name in ("safety", "method", "diagnosis", "cure", "housekeeping"):
+        weigh.add_argument(f"--{name}", type=float, metavar="POINTS", help=f"the most that {name} can be")
 
 
 def tell(at: int, of: int, what: str) -> None:
@@ -168,6 +176,17 @@ def _exercise(options: argparse.Namespace) -> int:
         let_own_programs_be_found()
         save_exercise(course, choices_of(pool), replaces=True)
         print(make_exercise(course, pool.id))
+    return 0
+
+
+def _weigh(options: argparse.Namespace) -> int:
+    from engine_sim.classroom.course_root import find_course_root
+    from engine_sim.classroom.weights import choose_weights
+    from engine_sim.marking import MARK_NAMES
+
+    given = {name: getattr(options, name) for name in MARK_NAMES}
+    weights = {name: points for name, points in given.items() if points is not None}
+    print(choose_weights(find_course_root(options.folder), options.exercise, weights))
     return 0
 
 

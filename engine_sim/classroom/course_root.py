@@ -80,8 +80,12 @@ class CourseRoot:
 
     def scheme(self, exercise: str) -> Path:
         """The marking scheme of an exercise: its own where there is one, else the usual one."""
-        own = self.folder / "marking" / f"{exercise}.toml"
+        own = self.own_scheme(exercise)
         return own if own.is_file() else self.usual_scheme
+
+    def own_scheme(self, exercise: str) -> Path:
+        """Where the marking scheme of one exercise alone is kept, where it has one."""
+        return self.folder / "marking" / f"{exercise}.toml"
 
     @property
     def usual_scheme(self) -> Path:

@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from engine_sim.marking import TITLES, Mark, MarkingScheme, Reason, is_passed
 from engine_sim.marking.sums import POINTS_EACH, SUMS
+
+_POINTS = re.compile(", ".join(rf"{title.lower()} \d+(?:\.\d+)?(?: points)?" for title in TITLES.values()))
+_PASS_LINE = re.compile(r"^You pass with at least .*? of these .*$", re.MULTILINE)
+"""How :func:`points_in_words` and :func:`pass_line_in_words` stand in a text."""
 
 
 def has_passed(marks: Mapping[str, Mark], scheme: MarkingScheme, hard_fails: Sequence[str] = ()) -> bool:
@@ -45,6 +50,17 @@ def points_in_words(scheme: MarkingScheme) -> str:
     """Return the points of the marks as one phrase for learners, such as ``safety 5 points, method 10, ...``."""
     first, *others = [f"{title.lower()} {scheme.weights.of(name):g}" for name, title in TITLES.items()]
     return ", ".join([f"{first} points", *others])
+
+
+def restated(text: str, scheme: MarkingScheme) -> str:
+    """Return an exercise's text with the points and the pass line that a scheme has; what says neither stays as it is.
+
+    >>> from engine_sim.marking import default_scheme
+    >>> restated("From your work: safety 1 points, method 2, diagnosis 3, cure 4, housekeeping 5.", default_scheme())
+    'From your work: safety 5 points, method 10, diagnosis 5, cure 10, housekeeping 5.'
+    """
+    text = _POINTS.sub(points_in_words(scheme), text)
+    return _PASS_LINE.sub(pass_line_in_words(scheme), text)
 
 
 def in_a_row(words: Sequence[str]) -> str:

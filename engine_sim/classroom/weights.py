@@ -1,15 +1,50 @@
-"""The weights of a marking scheme as the points of the exercise's marked places: nbgrader keeps those."""
+"""The weights of a marking scheme: chosen for an exercise, stated on its page, and the points of its places."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import nbformat
 
-from engine_sim.classroom.course_root import CourseRoot, write_file
+from engine_sim.classroom.course_plan import exercise_named
+from engine_sim.classroom.course_root import ClassroomError, CourseRoot, write_file
+from engine_sim.classroom.in_turn import in_turn
+from engine_sim.classroom.pass_line import points_in_words, restated
+from engine_sim.classroom.reweighing import reweighed
 from engine_sim.marking import MARK_NAMES, load_marking_scheme
+from engine_sim.marking.scheme import parse_marking_scheme
+
+
+def choose_weights(course: CourseRoot, exercise: str, weights: Mapping[str, float]) -> str:
+    """Give the marks of an exercise other weights [points], and return what to know of it as a sentence.
+
+    They stand in a scheme of its own (``marking/NAME.toml``) and on the exercise's page. Raises UnknownName for an
+    exercise that the class has none of, ClassroomError for the sums, BadMarkingScheme for a weight that cannot be.
+    """
+    found = exercise_named(exercise, course.folder)
+    if found.pool is None:
+        raise ClassroomError(f"{found.title} has 2 points for each sum and no weights. Name an exercise at an engine.")
+    with in_turn(course):
+        before = course.scheme(exercise).read_text("utf-8")
+        text = reweighed(before, exercise, weights)
+        changed = load_marking_scheme(course.scheme(exercise)).weights != parse_marking_scheme(text).weights
+        if changed:
+            write_file(course.own_scheme(exercise), text.encode("utf-8"))
+        follow_weights(course, exercise)
+    said = points_in_words(load_marking_scheme(course.scheme(exercise)))
+    return f"{found.title}: {said}.{_who_has_it(course, exercise) if changed else ' Nothing is changed.'}"
+
+
+def _who_has_it(course: CourseRoot, exercise: str) -> str:
+    """Return what changed weights ask of the instructor: pages are out already, or work came in."""
+    came = len(list((course.folder / "submitted").glob(f"[!.]*/{exercise}")))
+    if came:
+        return f" {came} handed in before this was changed: tell them, and mark again."
+    return " Hand the exercise out again if learners have it already: their page states the earlier points."
 
 
 def follow_weights(course: CourseRoot, exercise: str) -> bool:
-    """Give each marked place of the exercise the points that the scheme gives its mark; say whether any changed.
+    """Give each marked place the points that the scheme gives its mark, and the page its words; say whether it changed.
 
     The exercise must be made ready again by nbgrader after a change. A course root without its source is left alone.
     """
@@ -17,13 +52,16 @@ def follow_weights(course: CourseRoot, exercise: str) -> bool:
     if not place.is_file():
         return False
     notebook = nbformat.read(place, as_version=4)
-    weights = load_marking_scheme(course.scheme(exercise)).weights
+    scheme = load_marking_scheme(course.scheme(exercise))
     changed = False
     for cell in notebook.cells:
         marking = cell.metadata.get("nbgrader", {})
         name = marking.get("grade_id")
-        if name in MARK_NAMES and float(marking.get("points", 0.0)) != weights.of(name):
-            marking["points"] = weights.of(name)
+        if name in MARK_NAMES and float(marking.get("points", 0.0)) != scheme.weights.of(name):
+            marking["points"] = scheme.weights.of(name)
+            changed = True
+        if cell.cell_type == "markdown" and restated(cell.source, scheme) != cell.source:
+            cell.source = restated(cell.source, scheme)
             changed = True
     if changed:
         write_file(place, nbformat.writes(notebook).encode("utf-8"))

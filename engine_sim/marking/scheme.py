@@ -86,9 +86,17 @@ SECTIONS: Mapping[str, type[Section]] = {
 }
 
 
-def check_sum(where: str, section: Section, leave_out: tuple[str, ...], weight: float) -> None:
+_NO_POINTS = {"diagnosis": "least_telling_share", "cure": "not_started_share", "housekeeping": "uncured_share"}
+"""Marks whose sections hold points that add up to the weight, and the one number in each that is none of them."""
+
+
+def parts_of_mark(name: str) -> tuple[str, ...]:
+    """Return which numbers of a mark's section add up to its weight; none where it is not made of such parts."""
+    return tuple(one for one in SECTIONS[name].limits if one != _NO_POINTS[name]) if name in _NO_POINTS else ()
+
+
+def check_sum(where: str, section: Section, names: tuple[str, ...], weight: float) -> None:
     """Refuse a section whose points do not add up to its weight."""
-    names = [name for name in section.limits if name not in leave_out]
     total = sum(float(getattr(section, name)) for name in names)
     if not math.isclose(total, weight, abs_tol=1e-9):
         raise BadMarkingScheme(
@@ -112,9 +120,8 @@ def parse_marking_scheme(text: str, where: str = "marking scheme") -> MarkingSch
         )
     parts = {name: kind.read(f"{where}, [{name}]", document[name]) for name, kind in SECTIONS.items()}
     scheme = MarkingScheme(exercise, int(version), **parts)  # type: ignore[arg-type]
-    check_sum(f"{where}, [diagnosis]", scheme.diagnosis, ("least_telling_share",), scheme.weights.diagnosis)
-    check_sum(f"{where}, [cure]", scheme.cure, ("not_started_share",), scheme.weights.cure)
-    check_sum(f"{where}, [housekeeping]", scheme.housekeeping, ("uncured_share",), scheme.weights.housekeeping)
+    for name in _NO_POINTS:
+        check_sum(f"{where}, [{name}]", parts[name], parts_of_mark(name), scheme.weights.of(name))
     return scheme
 
 

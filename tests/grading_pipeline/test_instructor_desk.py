@@ -11,6 +11,7 @@ from class_kit import EXERCISE, LOGBOOK, make_class, tickets_with_a_shut_valve, 
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.roster import read_roster
 from engine_sim.classroom.teaching.desk.desk import InstructorDesk
+from engine_sim.marking import load_marking_scheme
 
 TOLD: list[str] = []
 
@@ -124,6 +125,8 @@ def test_a_fault_that_a_boat_cannot_have_is_left_when_the_boat_is_changed(desk: 
         ({"name": "Bad Name"}, "Bad Name"),
         ({"name": "mine", "minutes": "soon"}, "needs a figure"),
         ({"name": EXERCISE}, "has an exercise called"),
+        ({"name": "mine", "points_cure": "0"}, "Cure was given 0 points; a mark may have 1 to 100"),
+        ({"name": "mine", "points_cure": "all"}, "“Points for cure” was given as 'all'"),
     ],
 )
 def test_an_exercise_that_cannot_be_kept_is_refused_in_words(
@@ -131,6 +134,18 @@ def test_an_exercise_that_cannot_be_kept_is_refused_in_words(
 ) -> None:
     assert says in press(desk, "fault", "keep", boat="single_cylinder", fault="stop_control_pulled", **values)
     assert desk.warning and not list((course.folder / "scenarios").glob("*.toml"))
+
+
+def test_an_exercise_is_kept_with_the_points_that_were_chosen_for_its_marks(
+    desk: InstructorDesk, course: CourseRoot
+) -> None:
+    chosen = {"boat": "single_cylinder", "fault": "stop_control_pulled", "name": "mine"}
+    assert "is ready" in press(desk, "fault", "keep", **chosen, points_method="14,5")
+    assert load_marking_scheme(course.scheme("mine")).weights.of("method") == 14.5
+    page = course.source("mine").read_text("utf-8")
+    assert "safety 5 points, method 14.5, diagnosis 5" in page and "at least 23.7 of these 39.5 points" in page
+    assert '"points": 14.5' in page
+    assert course.scheme(EXERCISE) == course.usual_scheme
 
 
 def test_a_logbook_goes_to_the_wall_as_it_was_handed_in(desk: InstructorDesk, course: CourseRoot) -> None:

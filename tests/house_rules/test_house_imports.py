@@ -43,6 +43,7 @@ OUTSIDE = {
         "jupyter_core",
         "jupyter_server",
         "jupyterlab",
+        "tomlkit",
         "sqlalchemy",
         "matplotlib",
     },

@@ -9,6 +9,7 @@ from engine_sim.actions import parts_of
 from engine_sim.circuit import layout_names, load_layout
 from engine_sim.circuit.layout import Layout
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
+from engine_sim.classroom.reweighing import CHOOSABLE, reweighed
 from engine_sim.classroom.teaching.desk.panel import (
     Action,
     Asked,
@@ -24,7 +25,10 @@ from engine_sim.classroom.teaching.desk.preview_lines import lines_of, tables_of
 from engine_sim.classroom.teaching.own_exercises import list_own, make_exercise, own_file, save_exercise
 from engine_sim.classroom.teaching.preview import Preview, preview
 from engine_sim.classroom.teaching.severity import severities_to_choose, severity_in_words
+from engine_sim.classroom.weights import choose_weights
 from engine_sim.faults import fault, faults
+from engine_sim.marking import TITLES, MarkingScheme, load_marking_scheme
+from engine_sim.marking.scheme import parse_marking_scheme
 from engine_sim.wording import FAULTS
 
 SEAS = (("0", "calm"), ("0.3", "some sea"), ("0.6", "rough"), ("1", "very rough"))
@@ -43,6 +47,7 @@ class FaultPanel(Panel):
         self._picked: dict[str, str] = {}
         self._draws: list[dict[str, Any]] = []
         self._preview: Preview | None = None
+        self._tried: dict[str, object] = {}
 
     @property
     def actions(self) -> Mapping[str, Action]:
@@ -66,7 +71,7 @@ class FaultPanel(Panel):
                 "the best order, and how hard it is. With one fault everybody gets that one. Add several, and each "
                 "learner's ticket draws one of them; a second fault comes together with the first.",
             ],
-            "fields": [*self._fault_fields(), *_exercise_fields()],
+            "fields": [*self._fault_fields(), *_exercise_fields(), *self._weight_fields(), *_last_fields()],
             "buttons": [
                 button("add", "Add this fault to the exercise"),
                 button("clear", "Take out the faults that were added"),
@@ -101,6 +106,13 @@ class FaultPanel(Panel):
             found.append(choice(f"part{number}", "At", part, places, asks=True))
             found.append(choice(f"bad{number}", "How bad", bad, degrees) | {"wide": True})
         return found
+
+    def _weight_fields(self) -> list[Shown]:
+        usual = load_marking_scheme(self.course.usual_scheme).weights
+        return [
+            words(f"points_{name}", f"Points for {title.lower()}", f"{usual.of(name):g}", help_=f"{CHOOSABLE.words()}.")
+            for name, title in TITLES.items()
+        ]
 
     def _now(self, name: str, possible: list[str], usual: str = "") -> str:
         """Return what is chosen, or what stands there where that is not possible any more."""
@@ -178,24 +190,42 @@ class FaultPanel(Panel):
             "draw": self._draws or [self._one(asked)],
         }
 
+    def _weighed(self, asked: Asked) -> tuple[MarkingScheme, dict[str, float]]:
+        """Return the marking scheme with the points that were typed, and those points [points] by the marks' names."""
+        usual = load_marking_scheme(self.course.usual_scheme).weights
+        typed = {name: asked.number(f"points_{name}", f"Points for {title.lower()}") for name, title in TITLES.items()}
+        weights = {name: usual.of(name) if points is None else points for name, points in typed.items()}
+        text = self.course.usual_scheme.read_text("utf-8")
+        return parse_marking_scheme(reweighed(text, asked.text("name") or "own", weights)), weights
+
     def _try(self, asked: Asked) -> str:
         choices = self._choices(asked)
-        self._preview = preview(choices, lambda at, of, what: asked.tell(f"Step {at + 1} of {of}: {what}"))
+        scheme, weights = self._weighed(asked)
+        self._preview = preview(choices, lambda at, of, what: asked.tell(f"Step {at + 1} of {of}: {what}"), scheme)
+        self._tried = _what_counts(choices, weights)
         return "Tried out: below stands what came of it."
 
     def _keep(self, asked: Asked) -> str:
         if not asked.text("name"):
             raise ClassroomError("An exercise needs a short name, such as slack_joint_1. Type one and press again.")
         choices = self._choices(asked)
+        _, weights = self._weighed(asked)
         save_exercise(self.course, choices, replaces=asked.ticked("replaces"))
         made = make_exercise(self.course, asked.text("name"))
+        choose_weights(self.course, made.name, weights)
         doubts = " Its try-out had doubts; read them below." if self._doubtful() else ""
-        untried = " It was not tried out as it is now." if self._preview is None else ""
+        tried = self._preview is not None and self._tried == _what_counts(choices, weights)
+        untried = "" if tried else " It was not tried out as it is now."
         return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}"
 
     def _doubtful(self) -> bool:
         found = self._preview
         return found is not None and bool(found.warnings or any(draw.warnings for draw in found.draws))
+
+
+def _what_counts(choices: Mapping[str, object], weights: Mapping[str, float]) -> dict[str, object]:
+    """Return the choices that a try-out hangs on: all but what the exercise is called."""
+    return {name: value for name, value in choices.items() if name not in ("id", "title")} | dict(weights)
 
 
 def _in_words(name: str, layout: Layout, labels: Mapping[str, str]) -> str:
@@ -220,6 +250,11 @@ def _exercise_fields() -> list[Shown]:
         words("name", "Short name of the exercise", help_="Small letters, figures and _ only, such as slack_joint_1."),
         words("heading", "Its title"),
         words("minutes", "About how many minutes it takes", "30"),
+    ]
+
+
+def _last_fields() -> list[Shown]:
+    return [
         words("story", "What the learner reads first", kind="long", rows=3),
         words("replaces", "It takes the place of my exercise of the same name", False, kind="tick"),
     ]
