@@ -29,6 +29,8 @@ def add_teaching(commands: Commands[argparse.ArgumentParser]) -> None:
     exercise = _add(commands, "exercise", "try out an exercise of your own, and make its page", _exercise)
     exercise.add_argument("file", type=Path, metavar="FILE", help="the exercise as written (TOML)")
     exercise.add_argument("--try-only", action="store_true", help="try it out, and make nothing")
+    out = _add(commands, "take-out", "take an exercise of your own out; as it was written it is kept", _take_out)
+    out.add_argument("exercise", metavar="NAME", help="the exercise's short name")
     _add_weigh(commands)
     paper = _add(commands, "paper", "print an exercise on paper: sheets for the class and for you", _paper)
     paper.add_argument("exercise", metavar="NAME", help="the exercise to print")
@@ -176,6 +178,14 @@ def _exercise(options: argparse.Namespace) -> int:
         let_own_programs_be_found()
         save_exercise(course, choices_of(pool), replaces=True)
         print(make_exercise(course, pool.id))
+    return 0
+
+
+def _take_out(options: argparse.Namespace) -> int:
+    from engine_sim.classroom.course_root import find_course_root
+    from engine_sim.classroom.teaching.own_exercises import take_out
+
+    print(take_out(find_course_root(options.folder), options.exercise))
     return 0
 
 

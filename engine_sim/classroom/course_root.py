@@ -92,6 +92,10 @@ class CourseRoot:
         """The marking scheme of every exercise that has none of its own."""
         return self.folder / "marking" / "usual.toml"
 
+    def packed(self, exercise: str) -> Path:
+        """An exercise packed for learners, to be sent or put on a stick."""
+        return self.folder / "hand_out" / f"{exercise}.zip"
+
     def set_aside(self, exercise: str, learner: str) -> Path:
         """Where parts of a hand-in go that must not be opened; nothing is deleted."""
         return self.folder / "set_aside" / exercise / learner

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from class_kit import EXERCISE, LOGBOOK, make_class, tickets_with_a_shut_valve, 
 from engine_sim.classroom.course_root import CourseRoot
 from engine_sim.classroom.roster import read_roster
 from engine_sim.classroom.teaching.desk.desk import InstructorDesk
+from engine_sim.classroom.teaching.own_exercises import save_exercise
 from engine_sim.marking import load_marking_scheme
 
 TOLD: list[str] = []
@@ -146,6 +148,40 @@ def test_an_exercise_is_kept_with_the_points_that_were_chosen_for_its_marks(
     assert "safety 5 points, method 14.5, diagnosis 5" in page and "at least 23.7 of these 39.5 points" in page
     assert '"points": 14.5' in page
     assert course.scheme(EXERCISE) == course.usual_scheme
+
+
+def test_an_own_exercise_is_opened_again_changed_and_taken_out(desk: InstructorDesk, course: CourseRoot) -> None:
+    assert "no exercise of your own yet" in press(desk, "fault", "open")
+    first = {"boat": "single_cylinder", "fault": "stop_control_pulled", "name": "later_on", "sea": "0.3", "shore": "40"}
+    press(desk, "fault", "keep", **first, heading="Second thoughts", points_cure="12", story="She lies alongside.")
+    press(desk, "fault", "choose", boat="electric_pump")
+    assert "“Second thoughts” stands in the fields" in press(desk, "fault", "open", mine="later_on")
+    panel = panel_of(desk, "fault")
+    shown = {one["id"]: one["value"] for one in panel["fields"]}
+    expected = {**first, "heading": "Second thoughts", "points_cure": "12", "replaces": True, "minutes": "30"}
+    assert {name: shown[name] for name in expected} == expected
+    assert panel["tables"][0]["caption"] == "Your own exercises", "one fault alone stands in the fields"
+    assert "is ready" in press(desk, "fault", "keep", **shown | {"heading": "Third thoughts"})
+    kept = course.folder / "scenarios" / "later_on.toml"
+    again = tomllib.loads(kept.read_text("utf-8"))
+    assert (again["title"], again["version"], again["seaway"], again["lee_shore_min"]) == ("Third thoughts", 2, 0.3, 40)
+    assert load_marking_scheme(course.scheme("later_on")).weights.of("cure") == 12.0
+    assert "is taken out" in press(desk, "fault", "take_out", mine="later_on")
+    assert not kept.exists() and course.scheme("later_on") == course.usual_scheme
+    assert "later_on" not in str(panel_of(desk, "fault"))
+
+
+def test_a_severity_that_is_none_of_the_degrees_stays_as_it_was_written(
+    desk: InstructorDesk, course: CourseRoot
+) -> None:
+    draw = {"fault": "slack_joint", "parts": ["pump_joint"], "severities": [1.37e-8]}
+    save_exercise(course, {"id": "just_so", "layout": "tank_below", "heel_deg": 12.0, "draw": [draw]})
+    press(desk, "fault", "open", mine="just_so")
+    shown = {one["id"]: one["value"] for one in panel_of(desk, "fault")["fields"]}
+    assert (shown["fault"], shown["part"], shown["bad"]) == ("slack_joint", "pump_joint", "1.37e-08")
+    assert "is ready" in press(desk, "fault", "keep", **shown | {"minutes": "35"})
+    again = tomllib.loads((course.folder / "scenarios" / "just_so.toml").read_text("utf-8"))
+    assert (again["draw"][0]["severities"], again["heel_deg"], again["minutes"]) == ([1.37e-8], 12.0, 35)
 
 
 def test_a_logbook_goes_to_the_wall_as_it_was_handed_in(desk: InstructorDesk, course: CourseRoot) -> None:

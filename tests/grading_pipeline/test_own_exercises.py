@@ -11,7 +11,7 @@ from own_exercise_kit import AIR, BOTH, CHOICES, NAME, SHUT, forget_what_was_ann
 
 from engine_sim.classroom.course_plan import all_exercises, damaged_own, exercise_named, own_exercises
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
-from engine_sim.classroom.teaching.own_exercises import make_exercise, own_file, save_exercise
+from engine_sim.classroom.teaching.own_exercises import make_exercise, own_file, save_exercise, take_out
 from engine_sim.errors import BadScenario, EngineSimError, OutOfRange, UnknownName
 from engine_sim.scenarios import (
     also_sealed_in,
@@ -106,6 +106,37 @@ def test_an_exercise_that_was_handed_in_is_not_changed_under_its_marks(course):
     with pytest.raises(ClassroomError, match="handed in by ann"):
         save_exercise(course, CHOICES | {"draw": [AIR]}, replaces=True)
     assert place.read_bytes() == before
+
+
+def test_an_exercise_that_is_taken_out_is_kept_as_written_and_one_made_anew_has_another_version(course):
+    place = save_exercise(course, CHOICES)
+    written = place.read_text("utf-8")
+    make_exercise(course, NAME)
+    course.packed(NAME).parent.mkdir()
+    course.packed(NAME).write_bytes(b"packed")
+    kept = take_out(course, NAME)
+    assert kept.read_text("utf-8") == written and not place.exists()
+    assert not (course.source(NAME).exists() or course.packed(NAME).exists())
+    assert own_exercises(course.folder) == () and NAME not in exercises()
+    again = save_exercise(course, CHOICES | {"draw": [AIR]})
+    assert read_pool(again.read_text("utf-8")).version == 2, "a logbook of the first is none of the second"
+
+
+def test_what_was_handed_in_or_is_the_courses_is_not_taken_out(course):
+    place = save_exercise(course, CHOICES)
+    course.submitted("ann", NAME).mkdir(parents=True)
+    with pytest.raises(ClassroomError, match=r"handed in by ann\. To take it out now would take their marks away"):
+        take_out(course, NAME)
+    for name in ("soft_lever", "no_such_thing", "../x"):
+        with pytest.raises(ClassroomError, match="You have no exercise called"):
+            take_out(course, name)
+    assert place.exists()
+
+
+def test_one_that_is_damaged_can_be_taken_out(course):
+    save_exercise(course, CHOICES).write_bytes(b"\xff\xfe\x00")
+    assert take_out(course, NAME).read_bytes() == b"\xff\xfe\x00"
+    assert damaged_own(course.folder) == {}
 
 
 SPOILT = {

@@ -55,11 +55,6 @@ class HandedOut:
         return "\n".join([f"Ready to hand out: {len(self.files)}", *(f"  {place}" for place in self.files)])
 
 
-def hand_out_folder(course: CourseRoot) -> Path:
-    """Return where the files to hand out lie."""
-    return course.folder / "hand_out"
-
-
 def hand_out(course: CourseRoot, exercises: Iterable[str], progress: Progress | None = None) -> HandedOut:
     """Make each exercise ready and write ``hand_out/NAME.zip`` with what a learner needs, and nothing else.
 
@@ -74,7 +69,7 @@ def hand_out(course: CourseRoot, exercises: Iterable[str], progress: Progress | 
                 progress(number, len(wanted), exercise.title)
             if make_ready(course, exercise.id):
                 made_ready.append(exercise.id)
-            place = hand_out_folder(course) / f"{exercise.id}.zip"
+            place = course.packed(exercise.id)
             write_file(place, zip_of(course, exercise))
             files.append(place)
     return HandedOut(tuple(files), tuple(made_ready))
@@ -145,7 +140,7 @@ def release_by_exchange(course: CourseRoot, exercise: str) -> Path:
         if not nbgrader.exchange_is_functional:
             raise ClassroomError(
                 "This machine has no folder through which accounts can exchange exercises. "
-                f"Give {hand_out_folder(course) / f'{name}.zip'} by stick or mail instead."
+                f"Give {course.packed(name)} by stick or mail instead."
             )
         nbgrader.update_config(Config(ExchangeReleaseAssignment=Config(force=True)))
         refuse_failure(nbgrader.release_assignment(name), f"{name} could not be laid in the exchange")

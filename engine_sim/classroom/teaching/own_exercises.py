@@ -26,6 +26,7 @@ from engine_sim.classroom.course_plan import (
     sentence_of,
 )
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot, write_file
+from engine_sim.classroom.gradebook import open_gradebook
 from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.shipped import shipped
 from engine_sim.classroom.weights import follow_weights
@@ -85,8 +86,7 @@ def save_exercise(course: CourseRoot, choices: Mapping[str, object], replaces: b
         raise ClassroomError(f"The course has an exercise called {name!r} itself. Choose another short name for yours.")
     place = own_file(course, name)
     with in_turn(course):
-        if place.exists():
-            text = _in_place_of(course, name, text, replaces)
+        text = _in_place_of(course, name, text, replaces) if place.exists() else _with_version(text, _kept(place) + 1)
         write_file(place, text.encode("utf-8"))
     own_names(course.folder)
     return place
@@ -111,16 +111,55 @@ def _in_place_of(course: CourseRoot, name: str, text: str, replaces: bool) -> st
     version = _version_of(before)
     if version and replace(read_pool(text), version=version) == read_pool(read_own(before)):
         return read_own(before)
+    _refuse_if_handed_in(course, name, "To change it", "Save the changed exercise under another short name.")
+    taken = _put_by(before)
+    return _with_version(text, max(version, taken) + 1)
+
+
+def _with_version(text: str, version: int) -> str:
+    return text.replace("\nversion = 1\n", f"\nversion = {version}\n", 1)
+
+
+def _kept(file: Path) -> int:
+    """Return how many earlier exercises of the same name are kept."""
+    return len(list((file.parent / EARLIER).glob(f"{file.stem}.*{OPEN_SUFFIX}")))
+
+
+def _refuse_if_handed_in(course: CourseRoot, name: str, doing: str, instead: str) -> None:
     handed_in = sorted(place.parent.name for place in (course.folder / "submitted").glob(f"[!.]*/{name}"))
     if handed_in:
         raise ClassroomError(
-            f"{name!r} was handed in by {', '.join(handed_in)}. To change it now would take their marks away. "
-            "Save the changed exercise under another short name."
+            f"{name!r} was handed in by {', '.join(handed_in)}. {doing} now would take their marks away. {instead}"
         )
-    put_by = before.parent / EARLIER
-    taken = len(list(put_by.glob(f"{name}.*{OPEN_SUFFIX}")))
-    write_file(put_by / f"{name}.{taken + 1}{OPEN_SUFFIX}", before.read_bytes())
-    return text.replace("\nversion = 1\n", f"\nversion = {max(version, taken + 1) + 1}\n", 1)
+
+
+def _put_by(file: Path) -> int:
+    """Keep an exercise beside the others as an earlier one; return how many of its name are kept there."""
+    taken = _kept(file) + 1
+    write_file(file.parent / EARLIER / f"{file.stem}.{taken}{OPEN_SUFFIX}", file.read_bytes())
+    return taken
+
+
+def take_out(course: CourseRoot, name: str) -> Path:
+    """Take an own exercise out of the class, and return where it is kept as it was written.
+
+    Its page, its packed file and its points go with it. Raises ClassroomError where it was handed in or is none of the
+    instructor's own.
+    """
+    file = own_file(course, name)
+    if name not in own_names(course.folder):
+        raise ClassroomError(f"You have no exercise called {name!r}. Choose one of your own.")
+    with in_turn(course):
+        _refuse_if_handed_in(course, name, "To take it out", "Leave it, and do not hand it out any more.")
+        kept = file.parent / EARLIER / f"{name}.{_put_by(file)}{OPEN_SUFFIX}"
+        with open_gradebook(course) as gradebook:
+            if any(one.name == name for one in gradebook.assignments):
+                gradebook.remove_assignment(name)
+        for folder in (course.source(name).parent, course.release(name).parent):
+            shutil.rmtree(folder, ignore_errors=True)
+        for place in (course.own_scheme(name), course.packed(name), file):
+            place.unlink(missing_ok=True)
+    return kept
 
 
 def _version_of(place: Path) -> int:

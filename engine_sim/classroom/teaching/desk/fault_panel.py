@@ -9,7 +9,14 @@ from engine_sim.actions import parts_of
 from engine_sim.circuit import layout_names, load_layout
 from engine_sim.circuit.layout import Layout
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
-from engine_sim.classroom.reweighing import CHOOSABLE, reweighed
+from engine_sim.classroom.teaching.desk.exercise_fields import (
+    exercise_fields,
+    last_fields,
+    typed_choices,
+    typed_weights,
+    weight_fields,
+    what_counts,
+)
 from engine_sim.classroom.teaching.desk.panel import (
     Action,
     Asked,
@@ -19,20 +26,31 @@ from engine_sim.classroom.teaching.desk.panel import (
     choice,
     link,
     table,
-    words,
 )
 from engine_sim.classroom.teaching.desk.preview_lines import lines_of, tables_of
-from engine_sim.classroom.teaching.own_exercises import list_own, make_exercise, own_file, save_exercise
+from engine_sim.classroom.teaching.own_exercises import (
+    list_own,
+    make_exercise,
+    own_file,
+    read_own_exercise,
+    save_exercise,
+    take_out,
+)
 from engine_sim.classroom.teaching.preview import Preview, preview
 from engine_sim.classroom.teaching.severity import severities_to_choose, severity_in_words
 from engine_sim.classroom.weights import choose_weights
 from engine_sim.faults import fault, faults
-from engine_sim.marking import TITLES, MarkingScheme, load_marking_scheme
-from engine_sim.marking.scheme import parse_marking_scheme
+from engine_sim.scenarios import choices_of
 from engine_sim.wording import FAULTS
 
-SEAS = (("0", "calm"), ("0.3", "some sea"), ("0.6", "rough"), ("1", "very rough"))
-HELP = (("", "none"), ("nudge", "a nudge"), ("hint", "up to a hint"), ("check", "up to the next check"))
+_BUTTONS_OF_OWN = (
+    button("open", "Open your own exercise again"),
+    button(
+        "take_out",
+        "Take your own exercise out",
+        confirm="Take this exercise out of the class? Its page and packed file go; as it was written it is kept.",
+    ),
+)
 NO_SECOND = ("", "no second fault")
 
 
@@ -48,17 +66,29 @@ class FaultPanel(Panel):
         self._draws: list[dict[str, Any]] = []
         self._preview: Preview | None = None
         self._tried: dict[str, object] = {}
+        self._opened: dict[str, Any] = {}
+        self._openings = 0
+        self._as_written: dict[str, list[tuple[str, str]]] = {}
 
     @property
     def actions(self) -> Mapping[str, Action]:
-        """Choose, add, try out, keep."""
-        return {"choose": self._choose, "add": self._add, "clear": self._clear, "try": self._try, "keep": self._keep}
+        """Choose, add, try out, keep, open again, take out."""
+        return {
+            "choose": self._choose,
+            "add": self._add,
+            "clear": self._clear,
+            "try": self._try,
+            "keep": self._keep,
+            "open": self._open,
+            "take_out": self._take_out,
+        }
 
     # ---- what stands there ----------------------------------------------------------------------------------------
 
     def inside(self) -> Shown:
         """Return the fields with what can be chosen now."""
         own, damaged = list_own(self.course)
+        own_names = [one.id for one in own]
         kept = [(one.id, one.title, f"{one.minutes} min") for one in own]
         drawn = self._drawn()
         tables = [table("Faults that a ticket can draw", ("fault", "at", "how bad"), drawn)] if drawn else []
@@ -71,17 +101,24 @@ class FaultPanel(Panel):
                 "the best order, and how hard it is. With one fault everybody gets that one. Add several, and each "
                 "learner's ticket draws one of them; a second fault comes together with the first.",
             ],
-            "fields": [*self._fault_fields(), *_exercise_fields(), *self._weight_fields(), *_last_fields()],
+            "fields": [*self._fault_fields(), *self._other_fields(), *_choice_of_own([*own_names, *damaged])],
             "buttons": [
                 button("add", "Add this fault to the exercise"),
                 button("clear", "Take out the faults that were added"),
                 button("try", "Try it out", strong=True),
                 button("keep", "Keep it as an exercise", strong=True),
+                *(_BUTTONS_OF_OWN if own or damaged else ()),
             ],
             "tables": tables,
             "lines": lines_of(self._preview) if self._preview is not None else [],
             "links": [link(f"{one.title}: as it is written", self._written(one.id)) for one in own],
         }
+
+    def _other_fields(self) -> list[Shown]:
+        """Return what is asked besides the faults; each opening of an exercise fills the fields anew."""
+        weights = weight_fields(self.course, str(self._opened.get("id", "")))
+        fields = [*exercise_fields(self._opened), *weights, *last_fields(self._opened)]
+        return [field | {"fresh": self._openings} for field in fields]
 
     def _written(self, name: str) -> str:
         return str(own_file(self.course, name).relative_to(self.course.folder))
@@ -101,18 +138,12 @@ class FaultPanel(Panel):
             places = [(part, labels[part]) for part in fault(name).places(layout)]
             part = self._now(f"part{number}", [one for one, _ in places])
             degrees = [(repr(one.value), str(one)) for one in severities_to_choose(name, layout, part)]
+            degrees += [one for one in self._as_written.get(name, []) if one not in degrees]
             usual = repr(fault(name).usual_severity(layout, part))
             bad = self._now(f"bad{number}", [one for one, _ in degrees], usual)
             found.append(choice(f"part{number}", "At", part, places, asks=True))
             found.append(choice(f"bad{number}", "How bad", bad, degrees) | {"wide": True})
         return found
-
-    def _weight_fields(self) -> list[Shown]:
-        usual = load_marking_scheme(self.course.usual_scheme).weights
-        return [
-            words(f"points_{name}", f"Points for {title.lower()}", f"{usual.of(name):g}", help_=f"{CHOOSABLE.words()}.")
-            for name, title in TITLES.items()
-        ]
 
     def _now(self, name: str, possible: list[str], usual: str = "") -> str:
         """Return what is chosen, or what stands there where that is not possible any more."""
@@ -176,56 +207,78 @@ class FaultPanel(Panel):
         return "None is added any more. What stands in the fields counts as the only fault."
 
     def _choices(self, asked: Asked) -> dict[str, object]:
-        return {
-            "id": asked.text("name") or "my_exercise",
-            "title": asked.text("heading") or "An engine in trouble",
-            "story": asked.text("story") or None,
+        self._choose(asked)
+        return typed_choices(asked, self._opened) | {
             "layout": self._boat,
-            "minutes": int(asked.number("minutes", "Minutes") or 30),
-            "permits_xray": asked.ticked("xray"),
-            "help_most": asked.text("help"),
-            "seaway": float(asked.text("sea") or 0.0),
-            "temperature_c": asked.number("temperature", "Temperature"),
-            "lee_shore_min": asked.number("shore", "Minutes until she is ashore"),
             "draw": self._draws or [self._one(asked)],
         }
 
-    def _weighed(self, asked: Asked) -> tuple[MarkingScheme, dict[str, float]]:
-        """Return the marking scheme with the points that were typed, and those points [points] by the marks' names."""
-        usual = load_marking_scheme(self.course.usual_scheme).weights
-        typed = {name: asked.number(f"points_{name}", f"Points for {title.lower()}") for name, title in TITLES.items()}
-        weights = {name: usual.of(name) if points is None else points for name, points in typed.items()}
-        text = self.course.usual_scheme.read_text("utf-8")
-        return parse_marking_scheme(reweighed(text, asked.text("name") or "own", weights)), weights
-
     def _try(self, asked: Asked) -> str:
         choices = self._choices(asked)
-        scheme, weights = self._weighed(asked)
+        scheme, weights = typed_weights(asked, self.course)
         self._preview = preview(choices, lambda at, of, what: asked.tell(f"Step {at + 1} of {of}: {what}"), scheme)
-        self._tried = _what_counts(choices, weights)
+        self._tried = what_counts(choices, weights)
         return "Tried out: below stands what came of it."
 
     def _keep(self, asked: Asked) -> str:
         if not asked.text("name"):
             raise ClassroomError("An exercise needs a short name, such as slack_joint_1. Type one and press again.")
         choices = self._choices(asked)
-        _, weights = self._weighed(asked)
+        _, weights = typed_weights(asked, self.course)
         save_exercise(self.course, choices, replaces=asked.ticked("replaces"))
         made = make_exercise(self.course, asked.text("name"))
         choose_weights(self.course, made.name, weights)
         doubts = " Its try-out had doubts; read them below." if self._doubtful() else ""
-        tried = self._preview is not None and self._tried == _what_counts(choices, weights)
+        tried = self._preview is not None and self._tried == what_counts(choices, weights)
         untried = "" if tried else " It was not tried out as it is now."
         return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}"
+
+    def _open(self, asked: Asked) -> str:
+        name = asked.text("mine")
+        if not name:
+            raise ClassroomError("You have no exercise of your own yet. Set a fault, and keep it as an exercise.")
+        found = choices_of(read_own_exercise(self.course, name))
+        picked = _picks_of(found["draw"])
+        self._opened, self._boat = found, str(found["layout"])
+        self._as_written = {
+            picked[f"fault{number}"]: [(picked[f"bad{number}"], _as_written(picked, number))]
+            for number in ("", "2")
+            if f"fault{number}" in picked
+        }
+        self._picked, self._draws, self._preview = picked, [] if picked else list(found["draw"]), None
+        self._openings += 1
+        return f"“{found['title']}” stands in the fields. Change it, try it out, and keep it."
+
+    def _take_out(self, asked: Asked) -> str:
+        name = asked.text("mine")
+        kept = take_out(self.course, name)
+        if self._opened.get("id") == name:
+            self._opened = {}
+        return f"{name} is taken out. As it was written it is kept in {kept.relative_to(self.course.folder)}."
 
     def _doubtful(self) -> bool:
         found = self._preview
         return found is not None and bool(found.warnings or any(draw.warnings for draw in found.draws))
 
 
-def _what_counts(choices: Mapping[str, object], weights: Mapping[str, float]) -> dict[str, object]:
-    """Return the choices that a try-out hangs on: all but what the exercise is called."""
-    return {name: value for name, value in choices.items() if name not in ("id", "title")} | dict(weights)
+def _picks_of(draws: list[dict[str, Any]]) -> dict[str, str]:
+    """Return what the fields show of an exercise with one fault, or one and a second; nothing where it has more."""
+    items = [draws[0], *draws[0].get("also", [])]
+    if len(draws) > 1 or len(items) > 2 or any(len(one[name]) > 1 for one in items for name in ("parts", "severities")):
+        return {}
+    picked: dict[str, str] = {}
+    for number, one in zip(("", "2"), items, strict=False):
+        picked |= {f"fault{number}": one["fault"], f"part{number}": one["parts"][0]}
+        picked[f"bad{number}"] = repr(one["severities"][0])
+    return picked
+
+
+def _as_written(picked: Mapping[str, str], number: str) -> str:
+    return str(severity_in_words(picked[f"fault{number}"], float(picked[f"bad{number}"])))
+
+
+def _choice_of_own(names: list[str]) -> list[Shown]:
+    return [choice("mine", "One of your own exercises", names[0], [(name, name) for name in names])] if names else []
 
 
 def _in_words(name: str, layout: Layout, labels: Mapping[str, str]) -> str:
@@ -238,23 +291,3 @@ def _in_words(name: str, layout: Layout, labels: Mapping[str, str]) -> str:
 
 def _labels(layout: Layout) -> dict[str, str]:
     return {part.id: part.label for part in parts_of(layout)}
-
-
-def _exercise_fields() -> list[Shown]:
-    return [
-        choice("sea", "Sea", "0", SEAS),
-        words("temperature", "Temperature in the engine space, °C", help_="Empty: a summer's day."),
-        words("shore", "Minutes until she is ashore", help_="Empty: no lee shore."),
-        choice("help", "Help that may be asked for", "check", HELP),
-        words("xray", "The inside of the pipes may be looked at", False, kind="tick"),
-        words("name", "Short name of the exercise", help_="Small letters, figures and _ only, such as slack_joint_1."),
-        words("heading", "Its title"),
-        words("minutes", "About how many minutes it takes", "30"),
-    ]
-
-
-def _last_fields() -> list[Shown]:
-    return [
-        words("story", "What the learner reads first", kind="long", rows=3),
-        words("replaces", "It takes the place of my exercise of the same name", False, kind="tick"),
-    ]

@@ -13,7 +13,6 @@ from engine_sim.classroom.teaching.desk.panel import Action, Asked, Panel, Shown
 from engine_sim.classroom.teaching.hand_out import (
     exchange_is_usable,
     hand_out,
-    hand_out_folder,
     release_by_exchange,
 )
 from engine_sim.classroom.teaching.paper import write_paper
@@ -33,7 +32,7 @@ class HandOutPanel(Panel):
     def inside(self) -> Shown:
         """Return what can be packed, and what was."""
         packed = [
-            *sorted(hand_out_folder(self.course).glob("*.zip")),
+            *sorted(self.course.folder.glob("hand_out/*.zip")),
             *sorted(self.course.folder.glob("paper/*/*.pdf")),
         ]
         release = [button("release", "Release what is ticked through nbgrader's exchange")]
