@@ -19,6 +19,7 @@ def add_teaching(commands: Commands[argparse.ArgumentParser]) -> None:
     out.add_argument("exercises", nargs="+", metavar="NAME", help="exercises to pack")
     collect = _add(commands, "collect", "take in hand-ins from a folder, a file or a packed file (zip)", _collect)
     collect.add_argument("source", type=Path, metavar="FROM", help="where what came lies")
+    _add(commands, "give-back", "release the learners' pages through nbgrader's exchange", _give_back)
     _add(commands, "export", "write all marks as a table for a spreadsheet (marks.csv)", _export)
     _add_change(commands)
     report = _add(commands, "report", "write the report on the class, as a page and as a PDF", _report)
@@ -120,6 +121,16 @@ def _collect(options: argparse.Namespace) -> int:
     receipt = take_in(find_course_root(options.folder), options.source, tell)
     print(receipt)
     return 1 if receipt.set_aside else 0
+
+
+def _give_back(options: argparse.Namespace) -> int:
+    from engine_sim.classroom.course_root import find_course_root
+    from engine_sim.classroom.own_programs import let_own_programs_be_found
+    from engine_sim.classroom.teaching.give_back import give_back
+
+    let_own_programs_be_found()
+    print(give_back(find_course_root(options.folder)))
+    return 0
 
 
 def _export(options: argparse.Namespace) -> int:

@@ -15,12 +15,15 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from nbgrader.api import MissingEntry
+from nbgrader.utils import notebook_hash
 
+from engine_sim.classroom.course_plan import all_exercises
 from engine_sim.classroom.course_root import COURSE_ID, ClassroomError, CourseRoot, why_not_written, write_file
 from engine_sim.classroom.gradebook import in_plain_words, open_gradebook
 from engine_sim.classroom.in_turn import in_turn
 from engine_sim.classroom.roster import Learner, Roster, read_roster, write_roster
 from engine_sim.classroom.teaching.traces import Traces, without_lines
+from engine_sim.classroom.tidying import SECRET
 from engine_sim.errors import UnknownName
 
 OWN_FOLDERS = ("submitted", "autograded", "feedback")
@@ -100,10 +103,21 @@ def _remove_own(course: CourseRoot, learner_id: str) -> Iterator[str]:
     places += sorted((course.folder / "set_aside").glob(f"*/{_plain(learner_id)}"))
     places += sorted((course.folder / "worked_out").glob(f"*/{_plain(learner_id)}.json"))
     places += sorted(course.inbound.glob(f"{_plain(learner_id)}+*"))
+    places += [page for folder in places for page in _given_back(course, folder)]
     for place in places:
         if os.path.lexists(place):
             _remove(place)
             yield _shown(course, place)
+
+
+def _given_back(course: CourseRoot, folder: Path) -> Iterator[Path]:
+    """Yield the pages that were released for the hand-ins in a folder; nbgrader names them by each hand-in's secret."""
+    for file in sorted(folder.rglob(SECRET)):
+        secret = file.read_text("utf-8", errors="replace")
+        for exercise in all_exercises(course.folder):
+            page = released_folder(course) / f"{notebook_hash(secret=secret, notebook_id=exercise.id)}.html"
+            if page.is_file():
+                yield page
 
 
 def _plain(text: str) -> str:
@@ -207,10 +221,14 @@ def _tables(course: CourseRoot) -> list[Path]:
     return sorted(one for one in (*top, *deeper, *why) if one.is_file() and not one.is_symlink())
 
 
+def released_folder(course: CourseRoot) -> Path:
+    """Return where nbgrader lays the pages that are given back."""
+    return course.exchange / COURSE_ID / "feedback"
+
+
 def _released_feedback(course: CourseRoot) -> list[Path]:
     """Return the pages that were given back through the exchange; each is one learner's."""
-    folder = course.exchange / COURSE_ID / "feedback"
-    return sorted(one for one in folder.rglob("*") if one.is_file() and not one.is_symlink())
+    return sorted(one for one in released_folder(course).rglob("*") if one.is_file() and not one.is_symlink())
 
 
 def _out_of_arrivals(course: CourseRoot, traces: Traces) -> Iterator[str]:

@@ -43,14 +43,6 @@ from engine_sim.faults import fault, faults
 from engine_sim.scenarios import choices_of
 from engine_sim.wording import FAULTS
 
-_BUTTONS_OF_OWN = (
-    button("open", "Open your own exercise again"),
-    button(
-        "take_out",
-        "Take your own exercise out",
-        confirm="Take this exercise out of the class? Its page and packed file go; as it was written it is kept.",
-    ),
-)
 NO_SECOND = ("", "no second fault")
 
 
@@ -107,7 +99,7 @@ class FaultPanel(Panel):
                 button("clear", "Take out the faults that were added"),
                 button("try", "Try it out", strong=True),
                 button("keep", "Keep it as an exercise", strong=True),
-                *(_BUTTONS_OF_OWN if own or damaged else ()),
+                *(_buttons_of_own() if own or damaged else []),
             ],
             "tables": tables,
             "lines": lines_of(self._preview) if self._preview is not None else [],
@@ -275,6 +267,14 @@ def _picks_of(draws: list[dict[str, Any]]) -> dict[str, str]:
 
 def _as_written(picked: Mapping[str, str], number: str) -> str:
     return str(severity_in_words(picked[f"fault{number}"], float(picked[f"bad{number}"])))
+
+
+def _buttons_of_own() -> list[Shown]:
+    asks = "Take this exercise out of the class? Its page and packed file go; as it was written it is kept."
+    return [
+        button("open", "Open your own exercise again"),
+        button("take_out", "Take your own exercise out", confirm=asks),
+    ]
 
 
 def _choice_of_own(names: list[str]) -> list[Shown]:

@@ -23,6 +23,8 @@ from engine_sim.classroom.teaching.desk.panel import (
     table,
     words,
 )
+from engine_sim.classroom.teaching.give_back import give_back
+from engine_sim.classroom.teaching.hand_out import exchange_is_usable
 from engine_sim.classroom.teaching.marks_export import export_marks, marks_file
 
 WAITS = "waits for you"
@@ -39,11 +41,12 @@ class MarkPanel(Panel):
 
     @property
     def actions(self) -> Mapping[str, Action]:
-        """Mark, and write the marks out."""
-        return {"mark": self._mark, "export": self._export}
+        """Mark, write the marks out, give pages back."""
+        return {"mark": self._mark, "export": self._export, "give_back": self._give_back}
 
     def inside(self) -> Shown:
         """Return the last tables and findings."""
+        release = [button("give_back", "Release the learners' pages through nbgrader's exchange")]
         tables = [one for run in self._runs for one in tables_of(run)]
         links = [link("Give points for the written answers (nbgrader's own pages)", "/formgrader/gradebook")]
         if marks_file(self.course).is_file():
@@ -57,6 +60,7 @@ class MarkPanel(Panel):
             "buttons": [
                 button("mark", "Mark all that came in", strong=True),
                 button("export", "Write all marks as a table for a spreadsheet"),
+                *(release if exchange_is_usable(self.course) else []),
             ],
             "tables": tables,
             "links": links,
@@ -79,6 +83,9 @@ class MarkPanel(Panel):
             asked.tell(f"{title}: marking {done + 1} of {of}, {learner}{left}")
 
         return mark_course(self.course.folder, exercise, tell)
+
+    def _give_back(self, _asked: Asked) -> str:
+        return str(give_back(self.course))
 
     def _export(self, asked: Asked) -> str:
         export_marks(self.course)
