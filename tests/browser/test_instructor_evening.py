@@ -94,7 +94,14 @@ def test_3_a_fault_is_set_tried_out_and_kept_as_an_exercise(evening: Evening) ->
     expect(panel.get_by_role("row", name="does nothing")).to_contain_text("no")
     panel.get_by_label("Short name of the exercise").fill(OWN)
     panel.get_by_label("Its title").fill("It turns and never fires")
+    panel.get_by_label("Points for method").fill("12.5")
     evening.press("fault", "Keep it as an exercise", "is ready")
+    panel.get_by_label("Its title").fill("Something else")
+    evening.press("fault", "Open your own exercise again", "stands in the fields")
+    expect(panel.get_by_label("Its title")).to_have_value("It turns and never fires")
+    expect(panel.get_by_label("Points for method")).to_have_value("12.5")
+    page = (evening.folder / "source" / OWN / f"{OWN}.ipynb").read_text("utf-8")
+    assert "method 12.5, diagnosis 5" in page
     assert 'fault = "stop_control_pulled"' in (evening.folder / "scenarios" / f"{OWN}.toml").read_text("utf-8")
 
 

@@ -138,6 +138,20 @@ def test_an_exercise_that_cannot_be_kept_is_refused_in_words(
     assert desk.warning and not list((course.folder / "scenarios").glob("*.toml"))
 
 
+def test_the_exchange_is_offered_only_where_others_can_reach_it(
+    desk: InstructorDesk, course: CourseRoot, tmp_path
+) -> None:
+    def offered() -> list[str]:
+        buttons = [one for name in ("hand_out", "mark") for one in panel_of(desk, name)["buttons"]]
+        return [one["action"] for one in buttons if "exchange" in one["label"]]
+
+    assert offered() == []
+    settings = course.folder / "nbgrader_config.py"
+    settings.write_text(f"{settings.read_text('utf-8')}\nc.Exchange.root = {str(tmp_path / 'shared')!r}\n", "utf-8")
+    (tmp_path / "shared").mkdir(mode=0o777)
+    assert offered() == ["release", "give_back"]
+
+
 def test_an_exercise_is_kept_with_the_points_that_were_chosen_for_its_marks(
     desk: InstructorDesk, course: CourseRoot
 ) -> None:

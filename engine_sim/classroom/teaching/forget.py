@@ -51,7 +51,7 @@ class Forgotten:
         if self.still_named_in:
             lines.append("These could not be changed and still hold the name, the id or the ticket. Look at them:")
             lines += [f"  {name}" for name in self.still_named_in]
-        lines.append("Copies that lie outside this folder, on paper or in your mail, are yours to destroy.")
+        lines.append("Copies that lie outside this folder, on paper, in your mail or in a shared exchange, are yours to destroy.")
         return "\n".join(lines)
 
 

@@ -124,8 +124,13 @@ def zip_of(course: CourseRoot, exercise: Exercise) -> bytes:
 
 
 def exchange_is_usable(course: CourseRoot) -> bool:
-    """Say whether exercises can go out through a folder that all accounts of this machine share."""
-    return bool(open_nbgrader(course).exchange_is_functional)
+    """Say whether exercises can go out through a folder that all accounts of this machine share.
+
+    As the class's folder is made the exchange lies inside it, where nobody else can reach it.
+    """
+    nbgrader = open_nbgrader(course)
+    shared = not Path(nbgrader.exchange_root).resolve().is_relative_to(course.folder.resolve())
+    return shared and bool(nbgrader.exchange_is_functional)
 
 
 def release_by_exchange(course: CourseRoot, exercise: str) -> Path:
