@@ -51,7 +51,7 @@ class Forgotten:
         if self.still_named_in:
             lines.append("These could not be changed and still hold the name, the id or the ticket. Look at them:")
             lines += [f"  {name}" for name in self.still_named_in]
-        lines.append("Copies that lie outside this folder, on paper, in your mail or in a shared exchange, are yours to destroy.")
+        lines.append("Copies elsewhere are yours to destroy: on paper, in your mail, in an exchange outside this folder.")
         return "\n".join(lines)
 
 
