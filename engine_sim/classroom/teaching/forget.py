@@ -51,7 +51,7 @@ class Forgotten:
         if self.still_named_in:
             lines.append("These could not be changed and still hold the name, the id or the ticket. Look at them:")
             lines += [f"  {name}" for name in self.still_named_in]
-        lines.append("Copies elsewhere are yours to destroy: on paper, in your mail, in an exchange outside this folder.")
+        lines.append("Copies elsewhere are yours to destroy: on paper, in your mail, in a shared exchange.")
         return "\n".join(lines)
 
 
