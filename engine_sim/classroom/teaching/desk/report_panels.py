@@ -114,4 +114,5 @@ class ReplayPanel(Panel):
         trouble = self._show_at_the_wall(data)
         if trouble:
             raise ClassroomError(trouble)
-        return "It stands at the wall, at the foot of this page."
+        title = exercise_named(exercise, self.course.folder).title
+        return f"{learner}'s work on “{title}” stands at the wall, at the foot of this page. No name is shown there."
