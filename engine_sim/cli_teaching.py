@@ -29,6 +29,7 @@ def add_teaching(commands: Commands[argparse.ArgumentParser]) -> None:
     records.add_argument("--school", default="", metavar="TEXT", help="the school's name, as it heads the records")
     exercise = _add(commands, "exercise", "try out an exercise of your own, and make its page", _exercise)
     exercise.add_argument("file", type=Path, metavar="FILE", help="the exercise as written (TOML)")
+    exercise.add_argument("--replace", action="store_true", help="it takes the place of your one of the same name")
     exercise.add_argument("--try-only", action="store_true", help="try it out, and make nothing")
     out = _add(commands, "take-out", "take an exercise of your own out; as it was written it is kept", _take_out)
     out.add_argument("exercise", metavar="NAME", help="the exercise's short name")
@@ -78,7 +79,12 @@ def _add_weigh(commands: Commands[argparse.ArgumentParser]) -> None:
     weigh = _add(commands, "weigh", "give the marks of an exercise other points; its page states them", _weigh)
     weigh.add_argument("exercise", metavar="NAME", help="the exercise")
     for name in ("safety", "method", "diagnosis", "cure", "housekeeping"):
-        weigh.add_argument(f"--{name}", type=float, metavar="POINTS", help=f"the most that {name} can be")
+        weigh.add_argument(f"--{name}", type=points, metavar="POINTS", help=f"the most that {name} can be")
+
+
+def points(text: str) -> float:
+    """Return points as people write them, with a point or a comma; raises ValueError for what is no figure."""
+    return float(text.replace(",", "."))
 
 
 def tell(at: int, of: int, what: str) -> None:
@@ -187,7 +193,7 @@ def _exercise(options: argparse.Namespace) -> int:
         print(text)
     if not options.try_only:
         let_own_programs_be_found()
-        save_exercise(course, choices_of(pool), replaces=True)
+        save_exercise(course, choices_of(pool), replaces=options.replace)
         print(make_exercise(course, pool.id))
     return 0
 
@@ -196,7 +202,8 @@ def _take_out(options: argparse.Namespace) -> int:
     from engine_sim.classroom.course_root import find_course_root
     from engine_sim.classroom.teaching.own_exercises import take_out
 
-    print(take_out(find_course_root(options.folder), options.exercise))
+    kept = take_out(find_course_root(options.folder), options.exercise)
+    print(f"{options.exercise} is taken out. It is kept as written, and its points in its marking scheme:\n{kept}")
     return 0
 
 

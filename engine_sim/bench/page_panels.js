@@ -56,6 +56,7 @@ class PanelsView {
 
   setBusy() {
     for (const button of this.body.querySelectorAll("button")) button.disabled = true;
+    this.notice.hidden = true;
     this.working.textContent = `${this.words.working} …`;
     this.working.hidden = false;
   }
@@ -105,12 +106,13 @@ class PanelsView {
     return box;
   }
 
-  /** What the desk gave anew stands in the field; else what was typed stays. */
+  /** What the desk gave anew stands in the field; else what was typed stays, if it can still be chosen. */
   field(panel, field) {
     const key = `${panel.id}.${field.id}`;
     const id = `${this.name}-${panel.id}-${field.id}`;
     const given = JSON.stringify([field.value, field.fresh]);
-    if (this.given[key] !== given || !(key in this.typed)) { this.typed[key] = field.value; this.given[key] = given; }
+    const gone = field.kind === "choice" && !field.choices.some(([one]) => String(one) === String(this.typed[key]));
+    if (this.given[key] !== given || !(key in this.typed) || gone) { this.typed[key] = field.value; this.given[key] = given; }
     if (field.kind === "ticks") return this.ticks(panel, field, id, key);
     const input = this.input(field, id, this.typed[key]);
     const keep = () => { if (field.kind !== "files") this.typed[key] = field.kind === "tick" ? input.checked : input.value; };

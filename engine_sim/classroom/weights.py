@@ -40,7 +40,7 @@ def _who_has_it(course: CourseRoot, exercise: str) -> str:
     came = len(list((course.folder / "submitted").glob(f"[!.]*/{exercise}")))
     if came:
         return f" {came} handed in before this was changed: tell them, and mark again."
-    return " Hand the exercise out again if learners have it already: their page states the earlier points."
+    return " Pack the exercise and give it to your learners: what they have already states the earlier points."
 
 
 def follow_weights(course: CourseRoot, exercise: str) -> bool:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import shutil
 import tomllib
 from pathlib import Path
 
@@ -10,7 +11,7 @@ import pytest
 from class_kit import EXERCISE, LOGBOOK, make_class, tickets_with_a_shut_valve, work
 
 from engine_sim.classroom.course_root import CourseRoot
-from engine_sim.classroom.roster import read_roster
+from engine_sim.classroom.roster import example_roster, read_roster, write_roster
 from engine_sim.classroom.teaching.desk.desk import InstructorDesk
 from engine_sim.classroom.teaching.own_exercises import save_exercise
 from engine_sim.marking import load_marking_scheme
@@ -165,10 +166,10 @@ def test_an_exercise_is_kept_with_the_points_that_were_chosen_for_its_marks(
 
 
 def test_an_own_exercise_is_opened_again_changed_and_taken_out(desk: InstructorDesk, course: CourseRoot) -> None:
-    assert "no exercise of your own yet" in press(desk, "fault", "open")
+    assert "Nothing was done" in press(desk, "fault", "open")
     first = {"boat": "single_cylinder", "fault": "stop_control_pulled", "name": "later_on", "sea": "0.3", "shore": "40"}
     press(desk, "fault", "keep", **first, heading="Second thoughts", points_cure="12", story="She lies alongside.")
-    press(desk, "fault", "choose", boat="electric_pump")
+    press(desk, "fault", "choose", boat="electric_pump", mine="later_on")
     assert "“Second thoughts” stands in the fields" in press(desk, "fault", "open", mine="later_on")
     panel = panel_of(desk, "fault")
     shown = {one["id"]: one["value"] for one in panel["fields"]}
@@ -180,9 +181,41 @@ def test_an_own_exercise_is_opened_again_changed_and_taken_out(desk: InstructorD
     again = tomllib.loads(kept.read_text("utf-8"))
     assert (again["title"], again["version"], again["seaway"], again["lee_shore_min"]) == ("Third thoughts", 2, 0.3, 40)
     assert load_marking_scheme(course.scheme("later_on")).weights.of("cure") == 12.0
+    press(desk, "fault", "choose", mine="")
+    assert "Nothing was done" in press(desk, "fault", "take_out", mine="later_on"), "it stood on no exercise"
+    press(desk, "fault", "choose", mine="later_on")
+    (question,) = (one["confirm"] for one in panel_of(desk, "fault")["buttons"] if one["action"] == "take_out")
+    assert "“Third thoughts” (later_on)" in question
     assert "is taken out" in press(desk, "fault", "take_out", mine="later_on")
-    assert not kept.exists() and course.scheme("later_on") == course.usual_scheme
+    assert not kept.exists() and load_marking_scheme(course.scheme("later_on")).weights.of("cure") == 12.0
     assert "later_on" not in str(panel_of(desk, "fault"))
+
+
+def test_a_fault_that_is_not_added_is_said_not_to_count(desk: InstructorDesk) -> None:
+    chosen = {"boat": "single_cylinder", "fault": "stop_control_pulled"}
+    press(desk, "fault", "add", **chosen)
+    assert "among them" not in press(desk, "fault", "keep", **chosen, name="added_one")
+    other = chosen | {"fault": "shut_valve", "name": "added_two"}
+    assert "Only the 1 added count; the fault in the fields is not among them." in press(desk, "fault", "keep", **other)
+
+
+def test_the_invented_examples_go_when_own_learners_come(desk: InstructorDesk, course: CourseRoot) -> None:
+    write_roster(course.roster, example_roster())
+    assert any("invented, as an example" in text for text in panel_of(desk, "class")["about"])
+    assert "The three invented examples are gone." in press(desk, "class", "add", more="dee, Dee, Lugsail")
+    assert list(read_roster(course.roster).learners) == ["dee"]
+    assert "examples" not in press(desk, "class", "add", more="eve, Eve, Spanker")
+    assert list(read_roster(course.roster).learners) == ["dee", "eve"]
+
+
+def test_an_exercise_marked_otherwise_than_usual_is_said_to_be_packed(desk: InstructorDesk, course: CourseRoot) -> None:
+    def said() -> list[str]:
+        (field,) = (one for one in panel_of(desk, "hand_out")["fields"] if one["id"] == "exercises")
+        return [label for _, label in field["choices"] if "pack it" in label]
+
+    assert said() == []
+    shutil.copy(course.usual_scheme, course.own_scheme(EXERCISE))
+    assert len(said()) == 1 and said()[0].startswith("1  It will not keep running")
 
 
 def test_a_severity_that_is_none_of_the_degrees_stays_as_it_was_written(
@@ -190,6 +223,7 @@ def test_a_severity_that_is_none_of_the_degrees_stays_as_it_was_written(
 ) -> None:
     draw = {"fault": "slack_joint", "parts": ["pump_joint"], "severities": [1.37e-8]}
     save_exercise(course, {"id": "just_so", "layout": "tank_below", "heel_deg": 12.0, "draw": [draw]})
+    press(desk, "fault", "choose", mine="just_so")
     press(desk, "fault", "open", mine="just_so")
     shown = {one["id"]: one["value"] for one in panel_of(desk, "fault")["fields"]}
     assert (shown["fault"], shown["part"], shown["bad"]) == ("slack_joint", "pump_joint", "1.37e-08")

@@ -186,6 +186,16 @@ def test_what_looks_the_same_answers_every_look_as_the_truth_does_and_the_rest_d
     assert found.before_opening
 
 
+@pytest.mark.slow
+def test_a_fault_that_the_engine_does_not_feel_is_said_to_show_elsewhere():
+    """A joint under the head of a high tank weeps and draws no air in; a loaded element stops the engine."""
+    leaks = {"fault": "slack_joint", "parts": ["separator_joint"], "severities": [2e-8]}
+    (draw,) = preview(choices(leaks, layout="high_tank")).draws
+    assert any("comes through its test with this fault" in text and "elsewhere" in text for text in draw.warnings)
+    (draw,) = preview(choices(PULLED, layout="high_tank")).draws
+    assert not any("comes through its test" in text for text in draw.warnings)
+
+
 def test_choices_that_cannot_be_played_are_refused_before_anything_is_played():
     with pytest.raises(UnknownName, match="Did you mean 'slack_joint'"):
         preview(choices({"fault": "slak_joint"}))

@@ -105,7 +105,8 @@ def _in_place_of(course: CourseRoot, name: str, text: str, replaces: bool) -> st
     """Put by the exercise of the same name; return the text of the new one with its version."""
     if not replaces:
         raise ClassroomError(
-            f"You have an exercise called {name!r} already. Choose another short name, or say that it shall be changed."
+            f"You have an exercise called {name!r} already. Choose another short name, or say that this one takes "
+            "its place."
         )
     before = own_file(course, name)
     version = _version_of(before)
@@ -143,8 +144,8 @@ def _put_by(file: Path) -> int:
 def take_out(course: CourseRoot, name: str) -> Path:
     """Take an own exercise out of the class, and return where it is kept as it was written.
 
-    Its page, its packed file and its points go with it. Raises ClassroomError where it was handed in or is none of the
-    instructor's own.
+    Its page, its sheets and its packed file go with it; its points stay in its marking scheme. Raises ClassroomError
+    where it was handed in or is none of the instructor's own.
     """
     file = own_file(course, name)
     if name not in own_names(course.folder):
@@ -155,9 +156,9 @@ def take_out(course: CourseRoot, name: str) -> Path:
         with open_gradebook(course) as gradebook:
             if any(one.name == name for one in gradebook.assignments):
                 gradebook.remove_assignment(name)
-        for folder in (course.source(name).parent, course.release(name).parent):
+        for folder in (course.source(name).parent, course.release(name).parent, course.folder / "paper" / name):
             shutil.rmtree(folder, ignore_errors=True)
-        for place in (course.own_scheme(name), course.packed(name), file):
+        for place in (course.packed(name), file):
             place.unlink(missing_ok=True)
     return kept
 

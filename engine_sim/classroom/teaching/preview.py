@@ -24,8 +24,8 @@ from engine_sim.classroom.teaching.trying_out import (
     Told,
     WayStep,
     best_way,
+    engine_test,
     first_signs,
-    is_felt,
     look_alikes,
     not_for_owners,
     play_kind,
@@ -206,17 +206,20 @@ def _try_out(pool: Pool, faults: tuple[SetFault, ...], rules: MarkingScheme, ste
         steps.next(say.PLAYS.format(kind=kind, what=what))
         kinds.append(play_kind(kind, scenario, rules))
     found = DrawPreview(what, first, way, expected, tuple(kinds), alike, ())
-    felt, apart = is_felt(scenario, rules), not_for_owners(scenario)
+    tested, apart = engine_test(scenario, rules), not_for_owners(scenario)
     return DrawPreview(
-        what, first, way, expected, tuple(kinds), alike, _warnings_of(found, felt, apart, len(faults) > 1)
+        what, first, way, expected, tuple(kinds), alike, _warnings_of(found, tested, apart, len(faults) > 1)
     )
 
 
-def _warnings_of(found: DrawPreview, felt: bool, apart: tuple[str, ...], several: bool) -> tuple[str, ...]:
+def _warnings_of(
+    found: DrawPreview, tested: tuple[bool, bool], apart: tuple[str, ...], several: bool
+) -> tuple[str, ...]:
     """Return what an instructor should know of one fault."""
     model = found.model
     told = (
-        (not felt, say.NOT_FELT),
+        (tested == (True, True), say.NOT_FELT),
+        (tested == (True, False), say.NOT_BY_THE_ENGINE),
         (bool(apart), say.NOT_FOR_OWNERS.format(faults=", ".join(FAULTS[fault(name).diagnosis] for name in apart))),
         (not model.cured, say.NOT_CURED),
         (model.cured and not model.passed, say.NOT_PASSED.format(points=model.points, most=model.most_points)),

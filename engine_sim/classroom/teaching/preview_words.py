@@ -13,6 +13,10 @@ NOT_FELT = (
     "An engine that nobody has touched comes through its test with this fault, so there is nothing to cure. "
     "Choose it more severe, or choose another fault or boat."
 )
+NOT_BY_THE_ENGINE = (
+    "The engine itself comes through its test with this fault: it starts, runs and starts again. It shows "
+    "elsewhere, as below. Say in the story what made the skipper look."
+)
 NOT_FOR_OWNERS = (
     "No owner mends this on board for good, or it needs no mending ({faults}). Keep it out of what you mark."
 )

@@ -171,10 +171,10 @@ def _alike(checks: Iterable[Check], among: Iterable[int], truth: int) -> list[in
     return [number for number in among if all(one.answers[number] == one.answers[truth] for one in made)]
 
 
-def is_felt(scenario: Scenario, scheme: MarkingScheme) -> bool:
-    """Tell whether the engine's test finds anything amiss on a boat that nobody touched."""
+def engine_test(scenario: Scenario, scheme: MarkingScheme) -> tuple[bool, bool]:
+    """Return whether a boat that nobody touched comes through the engine's test, and whether nothing is left amiss."""
     one = try_out(Attempt(scenario), scenario, scheme.engine_test)
-    return not (one.through and one.gone)
+    return one.through, one.gone
 
 
 def not_for_owners(scenario: Scenario) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.open_course import make_course_root
-from engine_sim.classroom.roster import COLUMNS, Roster, RosterError, parse_roster, read_roster, write_roster
+from engine_sim.classroom.roster import COLUMNS, EXAMPLE, Roster, RosterError, parse_roster, read_roster, write_roster
 from engine_sim.classroom.teaching.desk.panel import Action, Asked, Panel, Shown, button, choice, link, table, words
 from engine_sim.classroom.teaching.forget import forget
 from engine_sim.classroom.teaching.slips import slips_file, write_slips
@@ -29,13 +29,15 @@ class ClassPanel(Panel):
 
     def inside(self) -> Shown:
         """Return the roster."""
-        learners = list(read_roster(self.course.roster).learners.values())
+        roster = read_roster(self.course.roster)
+        learners, example = list(roster.learners.values()), _is_example(roster)
         rows = [(one.learner_id, f"{one.first_name} {one.last_name}".strip(), one.ticket) for one in learners]
         place = slips_file(self.course)
         return {
             "about": [
                 "Each learner has a ticket. It decides which fault they get in every exercise, and whose hand-in it "
                 "is. Give every learner their own, and nobody else's.",
+                *(["These three are invented, as an example: they go when you add your own."] if example else []),
             ],
             "fields": [
                 words(
@@ -63,13 +65,15 @@ class ClassPanel(Panel):
         before = read_roster(self.course.roster)
         text = "\n".join([",".join(COLUMNS[:3]) + ",ticket", *(_four(line) for line in lines)])
         added = _read_typed(text)
-        rows = (*before.rows, *({name: row.get(name, "") for name in before.columns} for row in added.rows))
+        kept = () if _is_example(before) else before.rows
+        rows = (*kept, *({name: row.get(name, "") for name in before.columns} for row in added.rows))
         merged = Roster(before.columns, rows)
         _refuse_doubles(merged)
         write_roster(self.course.roster, merged)
         make_course_root(self.course.folder)
         self._added += 1
-        return f"Added {len(lines)} to the class; each has a ticket now."
+        gone = "" if kept or not before.rows else " The three invented examples are gone."
+        return f"Added {len(lines)} to the class; each has a ticket now.{gone}"
 
     def _slips(self, _asked: Asked) -> str:
         write_slips(self.course)
@@ -100,6 +104,11 @@ def _refuse_doubles(roster: Roster) -> None:
         raise ClassroomError(
             f"Already in the class: {', '.join(doubled)}. Give them other short names; none was added."
         )
+
+
+def _is_example(roster: Roster) -> bool:
+    """Tell whether only the invented learners are in the class that a new roster has."""
+    return [tuple(row[name] for name in COLUMNS[:3]) for row in roster.rows] == list(EXAMPLE)
 
 
 class PrivacyPanel(Panel):

@@ -46,15 +46,34 @@ def weight_fields(course: CourseRoot, exercise: str) -> list[Shown]:
     """Return the fields with the points of the marks, as an exercise has them now, or as usual where none is named."""
     weights = load_marking_scheme(course.scheme(exercise) if exercise else course.usual_scheme).weights
     return [
-        words(f"points_{name}", f"Points for {title.lower()}", f"{weights.of(name):g}", help_=f"{CHOOSABLE.words()}.")
+        words(
+            f"points_{name}",
+            f"Points for {title.lower()}",
+            f"{weights.of(name):g}",
+            help_=f"{CHOOSABLE.words()}. Empty: as usual.",
+        )
         for name, title in TITLES.items()
     ]
+
+
+def points_of(course: CourseRoot, exercise: str) -> str:
+    """Return the points of an exercise's marks, in their order, and all of them."""
+    weights = load_marking_scheme(course.scheme(exercise)).weights
+    points = [weights.of(name) for name in TITLES]
+    return f"{' + '.join(f'{one:g}' for one in points)} = {sum(points):g}"
 
 
 def last_fields(opened: Mapping[str, Any]) -> list[Shown]:
     """Return the story, and whether the exercise takes the place of another."""
     return [
-        words("story", "What the learner reads first", str(opened.get("story", "")), kind="long", rows=3),
+        words(
+            "story",
+            "What the learner reads first",
+            str(opened.get("story", "")),
+            help_="What the skipper saw or heard. Empty: only that something is to be found out and cured.",
+            kind="long",
+            rows=3,
+        ),
         words("replaces", "It takes the place of my exercise of the same name", bool(opened), kind="tick"),
     ]
 

@@ -12,10 +12,17 @@ from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.teaching.desk.exercise_fields import (
     exercise_fields,
     last_fields,
+    points_of,
     typed_choices,
     typed_weights,
     weight_fields,
     what_counts,
+)
+from engine_sim.classroom.teaching.desk.opened_again import (
+    buttons_of_own,
+    choice_of_own,
+    degree_as_written,
+    picks_of,
 )
 from engine_sim.classroom.teaching.desk.panel import (
     Action,
@@ -60,6 +67,7 @@ class FaultPanel(Panel):
         self._tried: dict[str, object] = {}
         self._opened: dict[str, Any] = {}
         self._openings = 0
+        self._mine = ""
         self._as_written: dict[str, list[tuple[str, str]]] = {}
 
     @property
@@ -80,12 +88,13 @@ class FaultPanel(Panel):
     def inside(self) -> Shown:
         """Return the fields with what can be chosen now."""
         own, damaged = list_own(self.course)
-        own_names = [one.id for one in own]
-        kept = [(one.id, one.title, f"{one.minutes} min") for one in own]
+        mine = {one.id: one.title for one in own} | dict.fromkeys(damaged, "damaged")
+        self._mine = self._mine if self._mine in mine else ""
+        kept = [(one.id, one.title, f"{one.minutes} min", points_of(self.course, one.id)) for one in own]
         drawn = self._drawn()
         tables = [table("Faults that a ticket can draw", ("fault", "at", "how bad"), drawn)] if drawn else []
         tables += tables_of(self._preview) if self._preview is not None else []
-        tables += [table("Your own exercises", ("short name", "title", "about"), kept)] if kept else []
+        tables += [table("Your own exercises", ("short name", "title", "about", "points"), kept)] if kept else []
         tables += [table("Cannot be used as they are", ("short name", "why"), list(damaged.items()))] if damaged else []
         return {
             "about": [
@@ -93,17 +102,17 @@ class FaultPanel(Panel):
                 "the best order, and how hard it is. With one fault everybody gets that one. Add several, and each "
                 "learner's ticket draws one of them; a second fault comes together with the first.",
             ],
-            "fields": [*self._fault_fields(), *self._other_fields(), *_choice_of_own([*own_names, *damaged])],
+            "fields": [*self._fault_fields(), *self._other_fields(), *choice_of_own(self._mine, mine)],
             "buttons": [
                 button("add", "Add this fault to the exercise"),
-                button("clear", "Take out the faults that were added"),
+                button("clear", "Clear the added faults"),
                 button("try", "Try it out", strong=True),
                 button("keep", "Keep it as an exercise", strong=True),
-                *(_buttons_of_own() if own or damaged else []),
+                *(buttons_of_own(self._mine, mine[self._mine]) if self._mine else []),
             ],
             "tables": tables,
             "lines": lines_of(self._preview) if self._preview is not None else [],
-            "links": [link(f"{one.title}: as it is written", self._written(one.id)) for one in own],
+            "links": [link(f"{one.title} ({one.id}): as it is written", self._written(one.id)) for one in own],
         }
 
     def _other_fields(self) -> list[Shown]:
@@ -161,6 +170,7 @@ class FaultPanel(Panel):
     # ---- what is done ---------------------------------------------------------------------------------------------
 
     def _choose(self, asked: Asked) -> str:
+        self._mine = asked.text("mine")
         boat = asked.text("boat")
         if boat in layout_names() and boat != self._boat:
             self._boat, self._draws, self._preview = boat, [], None
@@ -210,7 +220,7 @@ class FaultPanel(Panel):
         scheme, weights = typed_weights(asked, self.course)
         self._preview = preview(choices, lambda at, of, what: asked.tell(f"Step {at + 1} of {of}: {what}"), scheme)
         self._tried = what_counts(choices, weights)
-        return "Tried out: below stands what came of it."
+        return f"Tried out: below stands what came of it.{self._left_out(asked)}"
 
     def _keep(self, asked: Asked) -> str:
         if not asked.text("name"):
@@ -223,17 +233,21 @@ class FaultPanel(Panel):
         doubts = " Its try-out had doubts; read them below." if self._doubtful() else ""
         tried = self._preview is not None and self._tried == what_counts(choices, weights)
         untried = "" if tried else " It was not tried out as it is now."
-        return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}"
+        return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}{self._left_out(asked)}"
+
+    def _left_out(self, asked: Asked) -> str:
+        """Say that only the added faults count, where another stands in the fields."""
+        if not self._draws or self._one(asked) in self._draws:
+            return ""
+        return f" Only the {len(self._draws)} added count; the fault in the fields is not among them."
 
     def _open(self, asked: Asked) -> str:
-        name = asked.text("mine")
-        if not name:
-            raise ClassroomError("You have no exercise of your own yet. Set a fault, and keep it as an exercise.")
+        name = self._chosen(asked)
         found = choices_of(read_own_exercise(self.course, name))
-        picked = _picks_of(found["draw"])
+        picked = picks_of(found["draw"])
         self._opened, self._boat = found, str(found["layout"])
         self._as_written = {
-            picked[f"fault{number}"]: [(picked[f"bad{number}"], _as_written(picked, number))]
+            picked[f"fault{number}"]: [(picked[f"bad{number}"], degree_as_written(picked, number))]
             for number in ("", "2")
             if f"fault{number}" in picked
         }
@@ -242,43 +256,22 @@ class FaultPanel(Panel):
         return f"“{found['title']}” stands in the fields. Change it, try it out, and keep it."
 
     def _take_out(self, asked: Asked) -> str:
-        name = asked.text("mine")
+        name = self._chosen(asked)
         kept = take_out(self.course, name)
         if self._opened.get("id") == name:
             self._opened = {}
-        return f"{name} is taken out. As it was written it is kept in {kept.relative_to(self.course.folder)}."
+        return f"{name} is taken out. It is kept as written, with its points: {kept.relative_to(self.course.folder)}."
+
+    def _chosen(self, asked: Asked) -> str:
+        """Return which own exercise is meant: the one that stood there when the question was asked."""
+        name = asked.text("mine")
+        if not name or name != self._mine:
+            raise ClassroomError("Nothing was done. Choose one of your own exercises first, then press.")
+        return name
 
     def _doubtful(self) -> bool:
         found = self._preview
         return found is not None and bool(found.warnings or any(draw.warnings for draw in found.draws))
-
-
-def _picks_of(draws: list[dict[str, Any]]) -> dict[str, str]:
-    """Return what the fields show of an exercise with one fault, or one and a second; nothing where it has more."""
-    items = [draws[0], *draws[0].get("also", [])]
-    if len(draws) > 1 or len(items) > 2 or any(len(one[name]) > 1 for one in items for name in ("parts", "severities")):
-        return {}
-    picked: dict[str, str] = {}
-    for number, one in zip(("", "2"), items, strict=False):
-        picked |= {f"fault{number}": one["fault"], f"part{number}": one["parts"][0]}
-        picked[f"bad{number}"] = repr(one["severities"][0])
-    return picked
-
-
-def _as_written(picked: Mapping[str, str], number: str) -> str:
-    return str(severity_in_words(picked[f"fault{number}"], float(picked[f"bad{number}"])))
-
-
-def _buttons_of_own() -> list[Shown]:
-    asks = "Take this exercise out of the class? Its page and packed file go; as it was written it is kept."
-    return [
-        button("open", "Open your own exercise again"),
-        button("take_out", "Take your own exercise out", confirm=asks),
-    ]
-
-
-def _choice_of_own(names: list[str]) -> list[Shown]:
-    return [choice("mine", "One of your own exercises", names[0], [(name, name) for name in names])] if names else []
 
 
 def _in_words(name: str, layout: Layout, labels: Mapping[str, str]) -> str:

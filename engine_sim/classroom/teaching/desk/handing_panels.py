@@ -6,7 +6,7 @@ import tempfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from engine_sim.classroom.course_plan import all_exercises, exercise_named
+from engine_sim.classroom.course_plan import Exercise, all_exercises, exercise_named, own_names
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
 from engine_sim.classroom.teaching.arrivals import take_in
 from engine_sim.classroom.teaching.desk.panel import Action, Asked, Panel, Shown, button, link, table, ticks, words
@@ -36,7 +36,8 @@ class HandOutPanel(Panel):
             *sorted(self.course.folder.glob("paper/*/*.pdf")),
         ]
         release = [button("release", "Release what is ticked through nbgrader's exchange")]
-        found = [(one.id, f"{one.number}  {one.title}") for one in all_exercises(self.course.folder)]
+        own = own_names(self.course.folder)
+        found = [(one.id, self._label(one, one.id in own)) for one in all_exercises(self.course.folder)]
         return {
             "about": [
                 "Learners who have the course have the exercises 1 to 17 already: their ticket is all they need. "
@@ -50,6 +51,11 @@ class HandOutPanel(Panel):
             ],
             "links": [self._link(one) for one in packed],
         }
+
+    def _label(self, exercise: Exercise, own: bool) -> str:
+        """Return an exercise's title; one of the course's whose marking was changed must be packed, and says so."""
+        changed = not own and self.course.own_scheme(exercise.id).is_file()
+        return f"{exercise.number}  {exercise.title}{' (marked otherwise than usual: pack it)' if changed else ''}"
 
     def _link(self, place: Path) -> Shown:
         title = exercise_named(place.name.split(".")[0], self.course.folder).title

@@ -56,7 +56,7 @@ def tables_of(found: Preview) -> list[Shown]:
             )
             for one in draw.kinds
         ]
-        heads = ("simulated learner", "points", "cured", "passed", "boat's clock", "deeds")
+        heads = ("simulated learner", "points", "cured", "passed", "boat's clock, with proving and waiting", "deeds")
         tables.append(table(f"{draw.what}: who would pass", heads, kinds))
     if len(found.hardness) > 1:
         hard = [(one.what, f"{one.minutes:.0f} min", "yes" if one.passed else "no") for one in found.hardness]
