@@ -35,7 +35,7 @@ def test_pages_go_out_to_who_handed_in_by_the_exchange_and_the_others_are_named(
     for _ in range(2):
         done = give_back(course)
         assert (done.released, done.by_hand) == ([("ada", EXERCISE)], [("bram", EXERCISE)])
-    assert "bram (no_start_harbour)" in str(done)
+    assert str(done).endswith("by hand, from the folder feedback.\n  no_start_harbour: bram")
     (laid,) = (course.exchange / COURSE_ID / "feedback").iterdir()
     assert laid.name == f"{notebook_hash(secret=secret, notebook_id=EXERCISE)}.html"
     assert laid.read_bytes() == course.feedback_page("ada", EXERCISE).read_bytes()

@@ -22,8 +22,11 @@ class GivenBack:
         said = f"Released: {len(self.released)} pages; learners fetch them with nbgrader."
         if not self.by_hand:
             return said
-        left = ", ".join(f"{learner} ({exercise})" for learner, exercise in self.by_hand)
-        return f"{said} Handed in by file, so give these theirs by hand, from the folder feedback: {left}."
+        came: dict[str, list[str]] = {}
+        for learner, exercise in self.by_hand:
+            came.setdefault(exercise, []).append(learner)
+        left = "\n".join(f"  {exercise}: {', '.join(learners)}" for exercise, learners in came.items())
+        return f"{said} These came by file: give them theirs by hand, from the folder feedback.\n{left}"
 
 
 def give_back(course: CourseRoot) -> GivenBack:

@@ -64,7 +64,7 @@ TABLE_SAID = (
 )
 TABLE_COLUMNS = (("what is done", 42), ("what is noticed", 58))
 NOTHING = "Nothing."
-WAY_HEAD = "A good order of checks on this boat"
+WAY_HEAD = "A good order of checks on this boat, for who has noticed nothing yet"
 MENDED_HEAD = "What mends it"
 MENDED_SAID = "With tray, rag and goggles ready and the battery isolated, in this order:"
 THEN = "After that, switched on again:"

@@ -43,7 +43,11 @@ def tables_of(found: Preview) -> list[Shown]:
     for draw in found.draws:
         way = [(step.check, f"{step.minutes:.1f} min", step.why) for step in draw.way]
         tables.append(
-            table(f"{draw.what}: the best order of checks, {draw.way_minutes:.0f} min", ("check", "takes", "why"), way)
+            table(
+                f"{draw.what}: the best order of checks for who has noticed nothing yet, {draw.way_minutes:.0f} min",
+                ("check", "takes", "why"),
+                way,
+            )
         )
         kinds = [
             (
