@@ -70,6 +70,10 @@ class CourseRoot:
         """The folder that a learner handed in."""
         return self.folder / "submitted" / learner / exercise
 
+    def handed_in(self, exercise: str) -> list[str]:
+        """The names under which something was handed in of an exercise."""
+        return sorted(place.parent.name for place in (self.folder / "submitted").glob(f"[!.]*/{exercise}"))
+
     def autograded(self, learner: str, exercise: str) -> Path:
         """The folder with a learner's marked copy."""
         return self.folder / "autograded" / learner / exercise

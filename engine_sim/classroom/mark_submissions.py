@@ -81,7 +81,7 @@ def mark_everyone(course: CourseRoot, roster: Roster, exercise: str, progress: P
     nbgrader = open_nbgrader(course)
     with in_turn(course):
         noticed = gather(nbgrader, course, exercise)
-    known = [name for name in handed_in(course, exercise) if name in roster.learners]
+    known = [name for name in course.handed_in(exercise) if name in roster.learners]
     noticed += strangers(course, exercise, roster)
     rows = []
     with Helpers(course) as helpers:
@@ -139,15 +139,10 @@ def last_word(result: dict[str, object]) -> str:
     return lines[-1] if lines else "no reason was given"
 
 
-def handed_in(course: CourseRoot, exercise: str) -> list[str]:
-    """Return the names under which something was handed in."""
-    return sorted(place.parent.name for place in (course.folder / "submitted").glob(f"[!.]*/{exercise}"))
-
-
 def strangers(course: CourseRoot, exercise: str, roster: Roster) -> list[Noticed]:
     """Return a finding for each hand-in in a name that is not on the roster."""
     text = "is not on the roster; the hand-in was not marked. Add a line to roster.csv, run teach, then mark again"
-    return [Noticed(name, f"{name} {text}") for name in handed_in(course, exercise) if name not in roster.learners]
+    return [Noticed(name, f"{name} {text}") for name in course.handed_in(exercise) if name not in roster.learners]
 
 
 def mark_one(nbgrader: NbGraderAPI, course: CourseRoot, learner: str, exercise: str, noticed: Iterable[str]) -> Row:

@@ -11,7 +11,7 @@ from engine_sim.marking.scheme import MarkingScheme, parse_marking_scheme, parts
 from engine_sim.marking.scheme_sections import MARK_NAMES, TITLES, BadMarkingScheme, Limit
 
 CHOOSABLE = Limit(1.0, 100.0, 0.5)
-"""What a mark may weigh where an instructor chooses it [points]."""
+"""What a mark may weigh where an instructor chooses it [points]; judgement."""
 _DIGITS = 10
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import nbformat
 
@@ -15,8 +16,30 @@ from engine_sim.marking import MARK_NAMES, load_marking_scheme
 from engine_sim.marking.scheme import parse_marking_scheme
 
 
-def choose_weights(course: CourseRoot, exercise: str, weights: Mapping[str, float]) -> str:
-    """Give the marks of an exercise other weights [points], and return what to know of it as a sentence.
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """The points of an exercise's marks in words, whether they were changed, and how many had handed in by then."""
+
+    title: str
+    points: str
+    changed: bool
+    handed_in: int
+
+    @property
+    def note(self) -> str:
+        """What the change asks of the instructor."""
+        if not self.changed:
+            return "Nothing is changed."
+        if self.handed_in:
+            return f"{self.handed_in} handed in before the points were changed: tell them, and mark again."
+        return "Pack the exercise and give it to your learners: what they have already states the earlier points."
+
+    def __str__(self) -> str:
+        return f"{self.title}: {self.points}. {self.note}"
+
+
+def choose_weights(course: CourseRoot, exercise: str, weights: Mapping[str, float]) -> Weighed:
+    """Give the marks of an exercise other weights [points].
 
     They stand in a scheme of its own (``marking/NAME.toml``) and on the exercise's page. Raises UnknownName for an
     exercise that the class has none of, ClassroomError for the sums, BadMarkingScheme for a weight that cannot be.
@@ -25,22 +48,14 @@ def choose_weights(course: CourseRoot, exercise: str, weights: Mapping[str, floa
     if found.pool is None:
         raise ClassroomError(f"{found.title} has 2 points for each sum and no weights. Name an exercise at an engine.")
     with in_turn(course):
-        before = course.scheme(exercise).read_text("utf-8")
-        text = reweighed(before, exercise, weights)
-        changed = load_marking_scheme(course.scheme(exercise)).weights != parse_marking_scheme(text).weights
+        before = load_marking_scheme(course.scheme(exercise))
+        text = reweighed(course.scheme(exercise).read_text("utf-8"), exercise, weights)
+        scheme = parse_marking_scheme(text)
+        changed = scheme.weights != before.weights
         if changed:
             write_file(course.own_scheme(exercise), text.encode("utf-8"))
         follow_weights(course, exercise)
-    said = points_in_words(load_marking_scheme(course.scheme(exercise)))
-    return f"{found.title}: {said}.{_who_has_it(course, exercise) if changed else ' Nothing is changed.'}"
-
-
-def _who_has_it(course: CourseRoot, exercise: str) -> str:
-    """Return what changed weights ask of the instructor: pages are out already, or work came in."""
-    came = len(list((course.folder / "submitted").glob(f"[!.]*/{exercise}")))
-    if came:
-        return f" {came} handed in before this was changed: tell them, and mark again."
-    return " Pack the exercise and give it to your learners: what they have already states the earlier points."
+    return Weighed(found.title, points_in_words(scheme), changed, len(course.handed_in(exercise)))
 
 
 def follow_weights(course: CourseRoot, exercise: str) -> bool:

@@ -191,6 +191,16 @@ def test_an_own_exercise_is_opened_again_changed_and_taken_out(desk: InstructorD
     assert "later_on" not in str(panel_of(desk, "fault"))
 
 
+def test_points_changed_after_a_hand_in_are_said_to_ask_for_marking_again(
+    desk: InstructorDesk, course: CourseRoot
+) -> None:
+    chosen = {"boat": "single_cylinder", "fault": "stop_control_pulled", "name": "came_in", "replaces": True}
+    press(desk, "fault", "keep", **chosen)
+    course.submitted("ada", "came_in").mkdir(parents=True)
+    assert "mark again" not in press(desk, "fault", "keep", **chosen)
+    assert "1 handed in before the points were changed" in press(desk, "fault", "keep", **chosen, points_cure="12")
+
+
 def test_a_fault_that_is_not_added_is_said_not_to_count(desk: InstructorDesk) -> None:
     chosen = {"boat": "single_cylinder", "fault": "stop_control_pulled"}
     press(desk, "fault", "add", **chosen)

@@ -85,9 +85,9 @@ def test_a_text_is_stated_anew_only_where_it_states_points():
 
 def test_the_page_states_what_was_chosen_and_marking_goes_by_it(course):
     before = text_of(course)
-    said = choose_weights(course, EXERCISE, {"safety": 7.5, "cure": 12.0})
+    said = str(choose_weights(course, EXERCISE, {"safety": 7.5, "cure": 12.0}))
     assert "safety 7.5 points, method 10, diagnosis 5, cure 12, housekeeping 5" in said
-    assert "1 handed in before this was changed: tell them, and mark again." in said
+    assert "1 handed in before the points were changed: tell them, and mark again." in said
     page = text_of(course)
     assert "at the bench: safety 7.5 points, method 10, diagnosis 5, cure 12, housekeeping 5." in page
     # By hand: 0.6 of 39.5 = 23.7, half of 7.5 = 3.75, half of 10 = 5, 0.6 of 12 = 7.2.
@@ -101,4 +101,4 @@ def test_the_page_states_what_was_chosen_and_marking_goes_by_it(course):
     assert stored_marks(course, "ada") == marks_of(data, ticket, course)
     assert load_marking_scheme(course.scheme(EXERCISE)).weights.of("cure") == 12.0
     assert load_marking_scheme(course.usual_scheme).weights == default_scheme().weights
-    assert choose_weights(course, EXERCISE, {"safety": 7.5}).endswith("Nothing is changed.")
+    assert str(choose_weights(course, EXERCISE, {"safety": 7.5})).endswith("Nothing is changed.")

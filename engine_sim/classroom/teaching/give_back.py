@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from engine_sim.classroom.course_root import ClassroomError, CourseRoot
-from engine_sim.classroom.mark_submissions import course_inbound, handed_in, handed_in_exercises, refuse_failure
+from engine_sim.classroom.mark_submissions import course_inbound, handed_in_exercises, refuse_failure
 from engine_sim.classroom.settings import open_nbgrader
 from engine_sim.classroom.tidying import SECRET
 
@@ -43,7 +43,7 @@ def give_back(course: CourseRoot) -> GivenBack:
         )
     done, secrets = GivenBack(), _secrets_in(course_inbound(nbgrader))
     for exercise in handed_in_exercises(course):
-        for learner in handed_in(course, exercise):
+        for learner in course.handed_in(exercise):
             page = course.feedback_page(learner, exercise)
             if not page.is_file():
                 continue

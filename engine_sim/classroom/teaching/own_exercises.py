@@ -113,8 +113,8 @@ def _in_place_of(course: CourseRoot, name: str, text: str, replaces: bool) -> st
     if version and replace(read_pool(text), version=version) == read_pool(read_own(before)):
         return read_own(before)
     _refuse_if_handed_in(course, name, "To change it", "Save the changed exercise under another short name.")
-    taken = _put_by(before)
-    return _with_version(text, max(version, taken) + 1)
+    _put_by(before)
+    return _with_version(text, max(version, _kept(before)) + 1)
 
 
 def _with_version(text: str, version: int) -> str:
@@ -127,18 +127,17 @@ def _kept(file: Path) -> int:
 
 
 def _refuse_if_handed_in(course: CourseRoot, name: str, doing: str, instead: str) -> None:
-    handed_in = sorted(place.parent.name for place in (course.folder / "submitted").glob(f"[!.]*/{name}"))
-    if handed_in:
+    if handed_in := course.handed_in(name):
         raise ClassroomError(
             f"{name!r} was handed in by {', '.join(handed_in)}. {doing} now would take their marks away. {instead}"
         )
 
 
-def _put_by(file: Path) -> int:
-    """Keep an exercise beside the others as an earlier one; return how many of its name are kept there."""
-    taken = _kept(file) + 1
-    write_file(file.parent / EARLIER / f"{file.stem}.{taken}{OPEN_SUFFIX}", file.read_bytes())
-    return taken
+def _put_by(file: Path) -> Path:
+    """Keep an exercise beside the others as an earlier one; return where."""
+    place = file.parent / EARLIER / f"{file.stem}.{_kept(file) + 1}{OPEN_SUFFIX}"
+    write_file(place, file.read_bytes())
+    return place
 
 
 def take_out(course: CourseRoot, name: str) -> Path:
@@ -152,7 +151,7 @@ def take_out(course: CourseRoot, name: str) -> Path:
         raise ClassroomError(f"You have no exercise called {name!r}. Choose one of your own.")
     with in_turn(course):
         _refuse_if_handed_in(course, name, "To take it out", "Leave it, and do not hand it out any more.")
-        kept = file.parent / EARLIER / f"{name}.{_put_by(file)}{OPEN_SUFFIX}"
+        kept = _put_by(file)
         with open_gradebook(course) as gradebook:
             if any(one.name == name for one in gradebook.assignments):
                 gradebook.remove_assignment(name)

@@ -229,11 +229,12 @@ class FaultPanel(Panel):
         _, weights = typed_weights(asked, self.course)
         save_exercise(self.course, choices, replaces=asked.ticked("replaces"))
         made = make_exercise(self.course, asked.text("name"))
-        choose_weights(self.course, made.name, weights)
+        weighed = choose_weights(self.course, made.name, weights)
+        came = f" {weighed.note}" if weighed.changed and weighed.handed_in else ""
         doubts = " Its try-out had doubts; read them below." if self._doubtful() else ""
         tried = self._preview is not None and self._tried == what_counts(choices, weights)
         untried = "" if tried else " It was not tried out as it is now."
-        return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}{self._left_out(asked)}"
+        return f"“{made.title}” is ready: pack it under “Hand out”.{doubts}{untried}{came}{self._left_out(asked)}"
 
     def _left_out(self, asked: Asked) -> str:
         """Say that only the added faults count, where another stands in the fields."""
