@@ -261,7 +261,8 @@ class FaultPanel(Panel):
         kept = take_out(self.course, name)
         if self._opened.get("id") == name:
             self._opened = {}
-        return f"{name} is taken out. It is kept as written, with its points: {kept.relative_to(self.course.folder)}."
+        where = kept.relative_to(self.course.folder)
+        return f"{name} is taken out. As written it is kept in {where}; its points stay in marking/{name}.toml."
 
     def _chosen(self, asked: Asked) -> str:
         """Return which own exercise is meant: the one that stood there when the question was asked."""
